@@ -1,5 +1,6 @@
 //! What every needle and every shade takes.
 
+use crate::Design;
 use crate::design::Parts;
 use crate::error::{Code, Place, Problem, Problems};
 use crate::floor::floor;
@@ -10,7 +11,6 @@ use crate::spend::{Spent, Walk};
 use crate::stitch::Kind;
 use crate::units::{Length, Share};
 use crate::work::{self, Work};
-use crate::Design;
 
 /// A row of a needle's account: a stitch kind in a layer.
 #[derive(Debug, Clone, PartialEq)]
@@ -124,7 +124,10 @@ pub fn estimate(design: &Design) -> Result<Estimate, Problems> {
 }
 
 /// The same, with the length of each needle's needlefuls given.
-pub(crate) fn estimate_with(design: &Design, needleful: &dyn Fn(usize) -> Length) -> Result<Estimate, Problems> {
+pub(crate) fn estimate_with(
+    design: &Design,
+    needleful: &dyn Fn(usize) -> Length,
+) -> Result<Estimate, Problems> {
     let works = work::gather(design);
     let mut problems = Problems::new();
     let mut needles = Vec::with_capacity(works.len());
@@ -186,7 +189,8 @@ fn by_shade(parts: &Parts, needles: &[NeedleUse]) -> Result<Vec<ShadeUse>, Probl
             shade.needles.push(index);
             let cuts = used.strands(threading);
             let cut = total(&[cuts]);
-            shade.strand = cut.and_then(|cut| cut.plus(shade.strand)).ok_or_else(|| too_much(parts, threading))?;
+            shade.strand =
+                cut.and_then(|cut| cut.plus(shade.strand)).ok_or_else(|| too_much(parts, threading))?;
             wanted[threading.shade].push((cuts, used.waste));
         }
     }
@@ -215,9 +219,8 @@ fn with_waste(mut wanted: Vec<(Cuts, Share)>) -> Vec<Cuts> {
 }
 
 fn total(cuts: &[Cuts]) -> Option<Length> {
-    cuts.iter().try_fold(Length::ZERO, |sum, cuts| {
-        sum.plus(cuts.length.times(i64::try_from(cuts.strands).ok()?)?)
-    })
+    cuts.iter()
+        .try_fold(Length::ZERO, |sum, cuts| sum.plus(cuts.length.times(i64::try_from(cuts.strands).ok()?)?))
 }
 
 fn too_much(parts: &Parts, threading: &Threading) -> Problem {

@@ -140,9 +140,7 @@ pub struct Ruler {
 impl Ruler {
     /// Straight length of a step of `(dx, dy)` half threads, rounded once.
     pub fn step(&self, dx: i32, dy: i32) -> Length {
-        let x = f64::from(dx) * self.half_across_pm;
-        let y = f64::from(dy) * self.half_down_pm;
-        Length::round_pm((x * x + y * y).sqrt())
+        Length::round_pm(self.square(dx, dy).sqrt())
     }
 
     /// Straight distance between two holes.
@@ -150,10 +148,17 @@ impl Ruler {
         self.step(b.x - a.x, b.y - a.y)
     }
 
+    /// Square of a step of `(dx, dy)` half threads, in square picometres, not rounded.
+    pub(crate) fn square(&self, dx: i32, dy: i32) -> f64 {
+        let x = f64::from(dx) * self.half_across_pm;
+        let y = f64::from(dy) * self.half_down_pm;
+        x * x + y * y
+    }
+
     /// The most half threads, to the right or downward, that a length spans.
     pub(crate) fn reach(&self, length: Length) -> (i32, i32) {
-        // `as` saturates; one more than the quotient, so that rounding cannot lose a hole.
-        let span = |half_pm: f64| (length.pm() as f64 / half_pm) as i32 + 1;
+        // `as` saturates; a picometre more, so that rounding cannot lose a hole.
+        let span = |half_pm: f64| ((length.pm() + 1) as f64 / half_pm) as i32;
         (span(self.half_across_pm), span(self.half_down_pm))
     }
 }

@@ -72,9 +72,11 @@ fn escapes(work: &Work, tariff: &Tariff) -> Escapes {
     for (from, to) in legs(work) {
         // A knot's two ends are one hole, but of one leg.
         for hole in [Some(from), (to != from).then_some(to)].into_iter().flatten() {
-            if !ends.insert(hole) {
-                shared.insert(hole);
+            let spot = ends.spot(hole);
+            if ends.has(spot) {
+                shared.insert(spot);
             }
+            ends.insert(spot);
         }
     }
     let new_start = tariff.new_start();
@@ -93,13 +95,13 @@ fn escapes(work: &Work, tariff: &Tariff) -> Escapes {
             // The leg's own other end counts only where another leg ends too.
             let hide = other != end && !shared.contains(other);
             if hide {
-                ends.remove(other);
+                ends.remove(ends.spot(other));
             }
             let nearest = ends.nearest(end, new_start, &tariff.ruler);
             let link = nearest.map(|(_, hole)| tariff.link((hole.x - end.x, hole.y - end.y)).total());
             escapes.add(link.map_or(new_start, |link| link.min(new_start)));
             if hide {
-                ends.insert(other);
+                ends.insert(ends.spot(other));
             }
         }
     }
@@ -120,9 +122,8 @@ fn common_step(work: &Work) -> i32 {
 fn legs_of<'a>(figure: &'a Figure, piece: &'a Piece) -> impl Iterator<Item = (Hole, Hole)> + Clone + 'a {
     (0..piece.count as i32).flat_map(move |i| {
         let anchor = piece.anchor.offset(i * figure.advance, 0);
-        let ends = move |leg: &FigureLeg| {
-            (anchor.offset(leg.from.0, leg.from.1), anchor.offset(leg.to.0, leg.to.1))
-        };
+        let ends =
+            move |leg: &FigureLeg| (anchor.offset(leg.from.0, leg.from.1), anchor.offset(leg.to.0, leg.to.1));
         figure.legs.iter().map(ends)
     })
 }

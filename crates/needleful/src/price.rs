@@ -41,6 +41,10 @@ pub struct Tariff {
     /// Hole opening, no wider than the thread in it, mm.
     hole_mm: f64,
     planar: bool,
+    /// Two half passages of a straight piece far longer than the fabric is thick.
+    long_passage: Length,
+    /// From this planar length on a piece is that long.
+    long_from: Length,
     habits: Habits,
     can_loop: bool,
 }
@@ -49,12 +53,18 @@ impl Tariff {
     /// The prices of a needle of a design, worked in needlefuls of a length.
     pub fn new(parts: &Parts, needle: &Needle, needleful: Length) -> Self {
         let thread_mm = needle.thickness_mm(&parts.shades, &parts.lines);
+        let fabric_mm = parts.fabric.thickness_mm();
+        let hole_mm = parts.fabric.hole_mm().min(thread_mm);
+        let planar = parts.fabric.planar;
+        let long = (PI / 2.0 - 1.0) * fabric_mm + (PI / 2.0) * thread_mm - hole_mm;
         Tariff {
             ruler: parts.fabric.ruler(),
-            fabric_mm: parts.fabric.thickness_mm(),
+            fabric_mm,
             thread_mm,
-            hole_mm: parts.fabric.hole_mm().min(thread_mm),
-            planar: parts.fabric.planar,
+            hole_mm,
+            planar,
+            long_passage: if planar { Length::ZERO } else { Length::from_mm(long) },
+            long_from: if planar { Length::ZERO } else { Length::above_mm(fabric_mm + hole_mm) },
             habits: Habits { needleful, ..parts.needle_habits(needle) },
             can_loop: needle.can_loop(),
         }
@@ -72,18 +82,15 @@ impl Tariff {
 
     /// Two half passages of a straight piece far longer than the fabric is thick.
     pub fn long_passage(&self) -> Length {
-        if self.planar {
-            return Length::ZERO;
-        }
-        Length::from_mm((PI / 2.0 - 1.0) * self.fabric_mm + (PI / 2.0) * self.thread_mm - self.hole_mm)
+        self.long_passage
     }
 
     /// Two half passages of a straight piece of a planar length.
     pub fn passage(&self, length: Length) -> Length {
-        let mm = length.mm();
-        if self.planar || mm >= self.fabric_mm + self.hole_mm {
-            return self.long_passage();
+        if length >= self.long_from {
+            return self.long_passage;
         }
+        let mm = length.mm();
         let width = (mm - self.hole_mm).max(0.0);
         Length::from_mm((self.fabric_mm - width) + (PI / 2.0) * (width + self.thread_mm) - mm)
     }

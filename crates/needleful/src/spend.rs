@@ -90,7 +90,6 @@ struct PricedSweep {
     back: Length,
     passages: Length,
     total: Length,
-    advance: i32,
     entry: Step,
     exit: Step,
     back_step: Option<Step>,
@@ -142,7 +141,10 @@ impl PricedSweep {
                 Some(back) => tariff.link(back),
                 None => tariff.link((start.0 + shift - before.0, start.1 - before.1)),
             };
-            legs.push(PricedLeg { link, front: tariff.front(parts, figure, &figure.legs[sense.leg as usize]) });
+            legs.push(PricedLeg {
+                link,
+                front: tariff.front(parts, figure, &figure.legs[sense.leg as usize]),
+            });
             (before, shift) = (end, 0);
         }
         let first_and_last = [sweep.legs[0], sweep.legs[sweep.legs.len() - 1]];
@@ -154,7 +156,6 @@ impl PricedSweep {
             passages: legs.iter().map(|leg| leg.front.passage + leg.link.passage).sum(),
             total: legs.iter().map(|leg| Length::from_pm(leg.total())).sum(),
             legs,
-            advance,
             entry: sweep.entry(figure),
             exit: sweep.exit(figure),
             back_step: figure.back,
@@ -223,10 +224,8 @@ impl<'a> Walk<'a> {
         let first = piece.anchor.offset(step * stretch.first as i32, 0);
         let last = piece.anchor.offset(step * stretch.last as i32, 0);
         let stitches = i64::from(stretch.first.abs_diff(stretch.last)) + 1;
-        let (entry, exit) = (
-            first.offset(sweep.entry.0, sweep.entry.1),
-            last.offset(sweep.exit.0, sweep.exit.1),
-        );
+        let (entry, exit) =
+            (first.offset(sweep.entry.0, sweep.entry.1), last.offset(sweep.exit.0, sweep.exit.1));
 
         // As if the thread never ended; what an end changes is corrected there.
         self.slot = sweep.slot;

@@ -318,10 +318,8 @@ fn judge(parts: &Parts, kit: &Kit, shade: usize, used: &ShadeUse, supplies: &[Su
     } else {
         Verdict::Enough
     };
-    let short = unserved
-        .iter()
-        .map(|cuts| cuts.length * cuts.strands.div_ceil(u64::from(line.strands)) as i64)
-        .sum();
+    let short =
+        unserved.iter().map(|cuts| cuts.length * cuts.strands.div_ceil(u64::from(line.strands)) as i64).sum();
     ShadeCheck {
         verdict,
         supplied: as_sold(&pieces(supplies), line.strands),

@@ -56,8 +56,17 @@ impl Length {
 
     /// From a number of picometres, rounded: floor(x + 0.5).
     pub(crate) fn round_pm(pm: f64) -> Self {
-        // In range for every value that passes the checks; `as` saturates beyond.
-        Length((pm + 0.5).floor() as i64)
+        let pm = pm + 0.5;
+        // `as` cuts towards zero, and saturates where no check has been.
+        let whole = pm as i64;
+        Length(whole - i64::from(whole as f64 > pm))
+    }
+
+    /// The least length whose number of millimetres is at least `mm`.
+    pub(crate) fn above_mm(mm: f64) -> Self {
+        let near = Length::from_mm(mm).0;
+        let fits = (near - 2..=near + 2).find(|&pm| Length(pm).mm() >= mm);
+        Length(fits.unwrap_or(near))
     }
 
     /// In picometres.

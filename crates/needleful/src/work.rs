@@ -38,6 +38,13 @@ pub struct Figure {
     pub back: Option<Step>,
 }
 
+impl Figure {
+    /// Whether a run is worked out and back: an under pass, then an over pass.
+    pub fn turns(&self) -> bool {
+        self.bottom < self.legs.len()
+    }
+}
+
 /// A run of equal stitches from left to right, a single stitch, a line or a knot.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Piece {
@@ -157,8 +164,7 @@ pub fn gather(parts: &Parts) -> Vec<Work> {
 fn cell_figure(parts: &Parts, index: EntryIndex, over: i32, slot: usize) -> Figure {
     let entry = &parts.legend[usize::from(index)];
     let step = |(x, y): (i8, i8)| (over * i32::from(x), over * (2 - i32::from(y)));
-    let place =
-        |leg: Leg| FigureLeg { from: step(leg.from), to: step(leg.to), rides_over: leg.rides_over };
+    let place = |leg: Leg| FigureLeg { from: step(leg.from), to: step(leg.to), rides_over: leg.rides_over };
     Figure {
         entry: index,
         slot,
@@ -272,11 +278,8 @@ fn gather_lines(parts: &Parts, at: usize, layer: &Layer, works: &mut [Work]) {
             let hole = layer.hole(point);
             (hole.x - anchor.x, hole.y - anchor.y)
         };
-        let legs = points.windows(2).map(|ends| FigureLeg {
-            from: step(ends[0]),
-            to: step(ends[1]),
-            rides_over: 0,
-        });
+        let legs =
+            points.windows(2).map(|ends| FigureLeg { from: step(ends[0]), to: step(ends[1]), rides_over: 0 });
         let legs: Vec<FigureLeg> = legs.collect();
         let stitches = legs.len() as u64;
         let bottom = legs.len();

@@ -115,9 +115,10 @@ fn check_lines(parts: &Parts, layer: &Layer, found: &mut Problems) {
             continue;
         }
         check_way(parts, layer, line, found);
-        legs += parts.legend.get(usize::from(line.entry)).map_or(0, |entry| {
-            split(&line.points, line.long || entry.kind.name == "long").len()
-        });
+        legs += parts
+            .legend
+            .get(usize::from(line.entry))
+            .map_or(0, |entry| split(&line.points, line.long || entry.kind.name == "long").len());
         if legs > limits::SINGLES {
             let what = format!("the lines have more than {} stitches", limits::SINGLES);
             let place = Place::Part(format!("layer '{}'", layer.name));

@@ -24,8 +24,8 @@ struct Way {
 }
 
 impl Way {
-    fn new(holes: &HoleSet, entries: &[Hole]) -> Self {
-        let mut order: Vec<(Hole, u32)> = entries.iter().copied().zip(0..).collect();
+    fn new(holes: &HoleSet, entries: impl Iterator<Item = Hole>) -> Self {
+        let mut order: Vec<(Hole, u32)> = entries.zip(0..).collect();
         if !order.is_sorted() {
             order.sort_unstable();
         }
@@ -50,6 +50,8 @@ impl Way {
 /// The entries of a pass.
 pub(super) struct Doors {
     open: HoleSet,
+    /// Holes where more than one piece is entered, or one from both ends.
+    crowded: HoleSet,
     ways: [Way; 2],
     worked: Vec<bool>,
 }
@@ -59,12 +61,16 @@ impl Doors {
     pub(super) fn new(step: i32, entries: &[[Hole; 2]]) -> Self {
         let all = entries.iter().flatten().copied();
         let mut open = HoleSet::with_room_for(step, all.clone());
-        all.for_each(|hole| {
-            open.insert(hole);
-        });
-        let one_way = |way: usize| entries.iter().map(|pair| pair[way]).collect::<Vec<_>>();
-        let ways = [FORWARD, REVERSE].map(|way| Way::new(&open, &one_way(way)));
-        Doors { open, ways, worked: vec![false; entries.len()] }
+        let mut crowded = open.clone();
+        for hole in all {
+            let spot = open.spot(hole);
+            if open.has(spot) {
+                crowded.insert(spot);
+            }
+            open.insert(spot);
+        }
+        let ways = [FORWARD, REVERSE].map(|way| Way::new(&open, entries.iter().map(|pair| pair[way])));
+        Doors { open, crowded, ways, worked: vec![false; entries.len()] }
     }
 
     /// Whether a piece has been worked.
@@ -83,8 +89,9 @@ impl Doors {
     pub(super) fn close(&mut self, piece: u32, entries: [Hole; 2]) {
         self.worked[piece as usize] = true;
         for hole in entries {
-            if self.entered_at(hole).is_none() {
-                self.open.remove(hole);
+            let spot = self.open.spot(hole);
+            if !self.crowded.has(spot) || self.entered_at(hole).is_none() {
+                self.open.remove(spot);
             }
         }
     }

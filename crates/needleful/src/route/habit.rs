@@ -6,29 +6,29 @@ use super::sweep::{Script, Sweeps};
 use super::{Join, Stretch};
 use crate::fabric::{Hole, Ruler};
 use crate::habits::Habits;
+use crate::holes::HoleSet;
 use crate::stitch::Phase;
 use crate::work::{Pass, Piece, Work};
 
 /// Follows the habit through a needle's work and hands every stretch to `follow`, in order.
-pub fn by_habit(work: &Work, sweeps: &Sweeps, ruler: &Ruler, habits: &Habits, mut follow: impl FnMut(Stretch)) {
+pub fn by_habit(
+    work: &Work,
+    sweeps: &Sweeps,
+    ruler: &Ruler,
+    habits: &Habits,
+    mut follow: impl FnMut(Stretch),
+) {
     let mut at: Option<Hole> = None;
     for (index, pass) in work.passes.iter().enumerate() {
-        let ends = |piece| [FORWARD, REVERSE].map(|way| entry(work, sweeps, piece, way));
+        let ends = |piece| [FORWARD, REVERSE].map(|way| sweeps.script(piece, way).entry(piece));
         let entries: Vec<[Hole; 2]> = pass.pieces.iter().map(ends).collect();
         let mut doors = Doors::new(pass.grid_step, &entries);
-        let ground = work.passes.iter().find(|p| p.phase == Phase::Ground && p.layer == pass.layer);
+        let mut cover = Cover::before(work, pass);
         let mut first_unworked = 0;
         for _ in 0..pass.pieces.len() {
             let next = at.and_then(|from| {
-                doors.nearest(from, habits.open_carry, ruler).or_else(|| {
-                    let cover = Cover { ground: ground?, doors: &doors, same: pass.phase == Phase::Ground };
-                    let far = habits.open_carry >= ruler.step(pass.cell, pass.cell);
-                    if !cover.may_lead_on(from, far) {
-                        return None;
-                    }
-                    let limits = (habits.open_carry, habits.covered_carry);
-                    doors.nearest_covered(from, limits, ruler, |to| cover.covers(from, to))
-                })
+                let near = doors.nearest(from, habits.open_carry, ruler);
+                near.or_else(|| cover.as_ref()?.nearest(from, &doors, ruler, habits))
             });
             let (way, piece, join) = match next {
                 Some((way, piece)) => (way, piece, Join::Link),
@@ -41,9 +41,12 @@ pub fn by_habit(work: &Work, sweeps: &Sweeps, ruler: &Ruler, habits: &Habits, mu
             };
             doors.close(piece, entries[piece as usize]);
             let worked = &pass.pieces[piece as usize];
-            let script = &sweeps.scripts[worked.figure as usize][way];
+            let script = sweeps.script(worked, way);
             work_piece(script, sweeps, worked, (index as u32, piece), join, &mut follow);
-            at = Some(exit(work, sweeps, worked, script));
+            at = Some(script.exit(worked));
+            if let Some(cover) = cover.as_mut().filter(|_| pass.phase == Phase::Ground) {
+                cover.cells.insert_run(worked.anchor, pass.cell, worked.count);
+            }
         }
     }
 }
@@ -65,57 +68,49 @@ fn work_piece(
     }
 }
 
-/// Where a piece is entered.
-fn entry(work: &Work, sweeps: &Sweeps, piece: &Piece, way: usize) -> Hole {
-    let figure = work.figure(piece);
-    let sweep = &sweeps.list[sweeps.scripts[piece.figure as usize][way].sweeps[0] as usize];
-    let (dx, dy) = sweep.entry(figure);
-    let along = if sweep.rightward { 0 } else { figure.advance * (piece.count as i32 - 1) };
-    piece.anchor.offset(dx + along, dy)
-}
-
-/// Where the thread is behind the fabric once a piece is worked.
-fn exit(work: &Work, sweeps: &Sweeps, piece: &Piece, script: &Script) -> Hole {
-    let figure = work.figure(piece);
-    let sweep = &sweeps.list[script.sweeps[script.sweeps.len() - 1] as usize];
-    let (dx, dy) = sweep.exit(figure);
-    let along = if sweep.rightward { figure.advance * (piece.count as i32 - 1) } else { 0 };
-    piece.anchor.offset(dx + along, dy)
-}
-
 /// The cells of a layer that this needle has already stitched.
-struct Cover<'a> {
-    ground: &'a Pass,
-    doors: &'a Doors,
-    /// Whether the pass at work is the ground itself; in later passes all of it is stitched.
-    same: bool,
+struct Cover {
+    /// Their upper left holes.
+    cells: HoleSet,
+    /// The upper left hole of one of them.
+    corner: Hole,
+    /// Side of a cell, in half threads.
+    side: i32,
 }
 
-impl Cover<'_> {
-    /// Whether a cell, by its upper left hole, is stitched.
-    fn stitched(&self, cell: Hole) -> bool {
-        let pieces = &self.ground.pieces;
-        let after = pieces.partition_point(|piece| piece.anchor <= cell);
-        let Some(last) = after.checked_sub(1) else { return false };
-        let anchor = pieces[last].anchor;
-        if anchor.y != cell.y || cell.x - anchor.x >= self.ground.cell * pieces[last].count as i32 {
-            return false;
+impl Cover {
+    /// What covers the fabric before a pass begins: in its layer nothing, if it works the ground
+    /// itself, else all of the needle's ground. `None` where the needle has no ground there.
+    fn before(work: &Work, pass: &Pass) -> Option<Self> {
+        let ground = work.passes.iter().find(|p| p.phase == Phase::Ground && p.layer == pass.layer)?;
+        let last = |piece: &Piece| piece.anchor.offset(ground.cell * (piece.count as i32 - 1), 0);
+        let ends = ground.pieces.iter().flat_map(|piece| [piece.anchor, last(piece)]);
+        let mut cells = HoleSet::with_room_for(ground.cell, ends);
+        if pass.phase != Phase::Ground {
+            ground.pieces.iter().for_each(|piece| cells.insert_run(piece.anchor, ground.cell, piece.count));
         }
-        // Several single stitches may share a cell.
-        let sharing = pieces[..after].iter().enumerate().rev().take_while(|(_, p)| p.anchor == anchor);
-        sharing.into_iter().any(|(i, _)| !self.same || self.doors.is_worked(i as u32))
+        Some(Cover { cells, corner: ground.pieces.first()?.anchor, side: ground.cell })
+    }
+
+    /// The nearest entry beyond the open carry and within the covered one to which the way is covered.
+    fn nearest(&self, from: Hole, doors: &Doors, ruler: &Ruler, habits: &Habits) -> Option<(usize, u32)> {
+        let far = habits.open_carry >= ruler.step(self.side, self.side);
+        if !self.may_lead_on(from, far) {
+            return None;
+        }
+        let limits = (habits.open_carry, habits.covered_carry);
+        doors.nearest_covered(from, limits, ruler, |to| self.covers(from, to))
     }
 
     /// Whether any covered way can begin at a hole; only a quick way to say no. `far`: the way is
     /// longer than a cell in some direction.
     fn may_lead_on(&self, from: Hole, far: bool) -> bool {
-        let cell = self.ground.cell;
-        let corner = self.ground.pieces.first().map_or(from, |piece| piece.anchor);
-        let off = Hole::new((from.x - corner.x).rem_euclid(cell), (from.y - corner.y).rem_euclid(cell));
-        if off != Hole::new(0, 0) {
+        let Hole { x, y } = self.corner;
+        if (from.x - x) % self.side != 0 || (from.y - y) % self.side != 0 {
             return true;
         }
-        let at = |right: i32, down: i32| self.stitched(from.offset(right * cell, down * cell));
+        let at =
+            |right: i32, down: i32| self.cells.contains(from.offset(right * self.side, down * self.side));
         // Per quarter of the compass: the cell at the hole, then one beyond it; a way along a grid
         // line may change to the cells on the line's other side.
         let leads_on = |x: i32, y: i32| {
@@ -129,8 +124,7 @@ impl Cover<'_> {
 
     /// Whether every middle of the steps from hole to hole lies in or on the edge of a stitched cell.
     fn covers(&self, from: Hole, to: Hole) -> bool {
-        let cell = i64::from(self.ground.cell);
-        let Some(corner) = self.ground.pieces.first().map(|piece| piece.anchor) else { return false };
+        let (cell, corner) = (i64::from(self.side), self.corner);
         let (dx, dy) = (i64::from(to.x - from.x), i64::from(to.y - from.y));
         let steps = (dx.abs().max(dy.abs()) + cell - 1) / cell;
         // In units of 1/(2·steps) of a half thread, from the corner of a cell.
@@ -142,7 +136,7 @@ impl Cover<'_> {
             let (columns, rows) = (cells_at(x, side), cells_at(y, side));
             rows.iter().flatten().any(|&row| {
                 columns.iter().flatten().any(|&column| {
-                    self.stitched(corner.offset((column * cell) as i32, (row * cell) as i32))
+                    self.cells.contains(corner.offset((column * cell) as i32, (row * cell) as i32))
                 })
             })
         })

@@ -1,9 +1,10 @@
 //! Which legs are worked in one go over a run, in which sense, and in which order a piece is swept.
 
 use crate::design::Parts;
-use crate::fabric::Ruler;
+use crate::fabric::{Hole, Ruler};
 use crate::units::Length;
-use crate::work::{Figure, FigureLeg, Step, Work, is_double_running};
+use crate::work::{Figure, FigureLeg, Piece, Step, Work, is_double_running};
+use std::ops::Range;
 
 /// A leg with the sense in which it is worked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -55,6 +56,44 @@ impl Sweep {
 pub struct Script {
     /// Indices of the sweeps, in order.
     pub sweeps: Vec<u32>,
+    entry: Door,
+    exit: Door,
+}
+
+/// Where a piece is entered or left: a step from the anchor of its first stitch or of its last.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Door {
+    step: Step,
+    /// The distance from stitch to stitch where the door is at the last one, else 0.
+    along: i32,
+}
+
+impl Door {
+    fn of(&self, piece: &Piece) -> Hole {
+        piece.anchor.offset(self.step.0 + self.along * (piece.count as i32 - 1), self.step.1)
+    }
+}
+
+impl Script {
+    fn new(list: &[Sweep], sweeps: Range<u32>, figure: &Figure) -> Self {
+        let (first, last) = (&list[sweeps.start as usize], &list[sweeps.end as usize - 1]);
+        let along = |at_last| if at_last { figure.advance } else { 0 };
+        Script {
+            entry: Door { step: first.entry(figure), along: along(!first.rightward) },
+            exit: Door { step: last.exit(figure), along: along(last.rightward) },
+            sweeps: sweeps.collect(),
+        }
+    }
+
+    /// Where the thread comes up first in a piece.
+    pub fn entry(&self, piece: &Piece) -> Hole {
+        self.entry.of(piece)
+    }
+
+    /// Where it goes down last.
+    pub fn exit(&self, piece: &Piece) -> Hole {
+        self.exit.of(piece)
+    }
 }
 
 /// The ways to work each figure by the method `rows`: forward and in reverse.
@@ -62,77 +101,118 @@ pub struct Script {
 pub struct Sweeps {
     /// All sweeps.
     pub list: Vec<Sweep>,
-    /// Forward and reverse script of each figure.
-    pub scripts: Vec<[Script; 2]>,
+    /// Forward and reverse script of each figure, in a run.
+    runs: Vec<[Script; 2]>,
+    /// The same for a stitch that stands alone.
+    lone: Vec<[Script; 2]>,
 }
 
 impl Sweeps {
     /// Works out the sweeps of every figure.
     pub fn rows(parts: &Parts, work: &Work, ruler: &Ruler) -> Self {
-        let mut sweeps = Sweeps { list: Vec::new(), scripts: Vec::with_capacity(work.figures.len()) };
+        let mut sweeps = Sweeps { list: Vec::new(), runs: Vec::new(), lone: Vec::new() };
         for (index, figure) in work.figures.iter().enumerate() {
-            let line = figure.advance == 0;
-            let scripts = [false, true].map(|reverse| {
-                let legs = if !line {
+            let runs = [false, true].map(|reverse| {
+                if figure.advance > 0 {
                     rows(figure, ruler, reverse)
                 } else if is_double_running(parts, figure) {
                     vec![double_running(figure.legs.len(), reverse)]
                 } else {
                     vec![backstitch(figure.legs.len(), reverse)]
-                };
-                let mut rightward = !reverse;
-                let add = |legs| {
-                    sweeps.list.push(Sweep { figure: index as u32, legs, rightward });
-                    rightward = !rightward;
-                    sweeps.list.len() as u32 - 1
-                };
-                Script { sweeps: legs.into_iter().map(add).collect() }
+                }
             });
-            sweeps.scripts.push(scripts);
+            let runs = sweeps.add(index as u32, figure, runs);
+            let lone = if figure.turns() {
+                sweeps.add(index as u32, figure, [false, true].map(|reverse| alone(figure, ruler, reverse)))
+            } else {
+                runs.clone()
+            };
+            sweeps.runs.push(runs);
+            sweeps.lone.push(lone);
         }
         sweeps
+    }
+
+    /// Lists the sweeps of a forward and a reverse way; they change direction by turns.
+    fn add(&mut self, index: u32, figure: &Figure, ways: [Vec<Vec<Sense>>; 2]) -> [Script; 2] {
+        let mut start = true;
+        ways.map(|way| {
+            let first = self.list.len() as u32;
+            let directions = [start, !start].into_iter().cycle();
+            start = !start;
+            let sweeps = way.into_iter().zip(directions);
+            self.list.extend(sweeps.map(|(legs, rightward)| Sweep { figure: index, legs, rightward }));
+            Script::new(&self.list, first..self.list.len() as u32, figure)
+        })
+    }
+
+    /// How a piece is worked, forward (0) or in reverse (1).
+    pub fn script(&self, piece: &Piece, way: usize) -> &Script {
+        let scripts = if piece.count == 1 { &self.lone } else { &self.runs };
+        &scripts[piece.figure as usize][way]
     }
 }
 
 /// Under pass out, over pass back; or all legs in one sweep where there is no over pass.
 fn rows(figure: &Figure, ruler: &Ruler, reverse: bool) -> Vec<Vec<Sense>> {
-    let all = figure.legs.len();
     let under = senses(figure, 0..figure.bottom, ruler, !reverse);
-    if figure.bottom == all {
-        vec![under]
-    } else {
-        vec![under, senses(figure, figure.bottom..all, ruler, reverse)]
+    if !figure.turns() {
+        return vec![under];
     }
+    vec![under, senses(figure, figure.bottom..figure.legs.len(), ruler, reverse)]
 }
 
-/// The senses with the shortest links along the run, none of them of length zero; ties to the least
-/// number of the reversed legs read as bits. Prescribed backs are worked against the direction.
-fn senses(figure: &Figure, legs: std::ops::Range<usize>, ruler: &Ruler, rightward: bool) -> Vec<Sense> {
-    let with = |reversed: u32| -> Vec<Sense> {
-        let sense = |(bit, leg)| Sense { leg: leg as u32, reversed: reversed >> bit & 1 == 1 };
-        legs.clone().enumerate().map(sense).collect()
+/// The same for a stitch that stands alone: the over pass begins wherever it is nearest.
+fn alone(figure: &Figure, ruler: &Ruler, reverse: bool) -> Vec<Vec<Sense>> {
+    let under = senses(figure, 0..figure.bottom, ruler, !reverse);
+    let end = under.last().map_or((0, 0), |sense| sense.ends(figure).1);
+    let cost = |senses: &Vec<Sense>| {
+        let start = senses.first().map_or(end, |sense| sense.ends(figure).0);
+        Some((links(figure, senses, end, ruler)?, start.1, start.0))
     };
+    let over = cheapest(figure.bottom..figure.legs.len(), cost);
+    vec![under, over]
+}
+
+/// All links of a chain of legs that follows a hole; none if one of them has no length.
+fn links(figure: &Figure, senses: &[Sense], from: Step, ruler: &Ruler) -> Option<Length> {
+    let mut at = from;
+    let mut sum = Length::ZERO;
+    for sense in senses {
+        let (start, end) = sense.ends(figure);
+        if start == at {
+            return None;
+        }
+        sum += ruler.step(start.0 - at.0, start.1 - at.1);
+        at = end;
+    }
+    Some(sum)
+}
+
+/// The cheapest combination of senses; ties to the least number of the reversed legs read as bits.
+fn cheapest<C: Ord>(legs: Range<usize>, cost: impl Fn(&Vec<Sense>) -> Option<C>) -> Vec<Sense> {
+    let choices = (0..1_u32 << legs.len()).map(|reversed| with(legs.clone(), reversed));
+    let best = choices.filter_map(|senses| Some((cost(&senses)?, senses)));
+    best.min_by(|(a, _), (b, _)| a.cmp(b)).map_or_else(|| with(legs, 0), |(_, senses)| senses)
+}
+
+/// Legs with the senses that the bits of a number say.
+fn with(legs: Range<usize>, reversed: u32) -> Vec<Sense> {
+    let sense = |(bit, leg)| Sense { leg: leg as u32, reversed: reversed >> bit & 1 == 1 };
+    legs.enumerate().map(sense).collect()
+}
+
+/// The senses with the shortest links along a run. Prescribed backs are worked against the direction.
+fn senses(figure: &Figure, legs: Range<usize>, ruler: &Ruler, rightward: bool) -> Vec<Sense> {
     if figure.back.is_some() {
-        return with(if rightward { u32::MAX } else { 0 });
+        return with(legs, if rightward { u32::MAX } else { 0 });
     }
     let advance = if rightward { figure.advance } else { -figure.advance };
-    let cost = |senses: &Vec<Sense>| -> Option<Length> {
-        let mut sum = Length::ZERO;
-        for (i, sense) in senses.iter().enumerate() {
-            let end = sense.ends(figure).1;
-            let (next, shift) = if i + 1 < senses.len() { (i + 1, 0) } else { (0, advance) };
-            let start = senses[next].ends(figure).0;
-            let link = (start.0 + shift - end.0, start.1 - end.1);
-            if link == (0, 0) {
-                return None;
-            }
-            sum += ruler.step(link.0, link.1);
-        }
-        Some(sum)
-    };
-    let choices = (0..1_u32 << legs.len()).map(with);
-    let best = choices.filter_map(|senses| Some((cost(&senses)?, senses))).min_by_key(|(cost, _)| *cost);
-    best.map_or_else(|| with(0), |(_, senses)| senses)
+    cheapest(legs, |senses| {
+        // The chain is entered from the stitch before.
+        let (x, y) = senses.last()?.ends(figure).1;
+        links(figure, senses, (x - advance, y), ruler)
+    })
 }
 
 /// Each leg from its far end to its near one; in reverse the same from the line's other end.
@@ -162,9 +242,8 @@ mod tests {
 
     #[test]
     fn double_running_returns_through_the_gaps() {
-        let legs = |n, reverse| {
-            double_running(n, reverse).iter().map(|s| (s.leg, s.reversed)).collect::<Vec<_>>()
-        };
+        let legs =
+            |n, reverse| double_running(n, reverse).iter().map(|s| (s.leg, s.reversed)).collect::<Vec<_>>();
         assert_eq!(legs(4, false), [(0, false), (2, false), (3, true), (1, true)]);
         assert_eq!(legs(3, true), [(2, true), (0, true), (1, false)]);
         assert_eq!(legs(1, false), [(0, false)]);
