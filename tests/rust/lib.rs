@@ -95,3 +95,17 @@ pub fn design(fabric: Fabric, kinds: &[&str], layer: Layer) -> Design {
 pub fn only_needle(design: &Design) -> NeedleUse {
     estimate(design).unwrap().needles.remove(0)
 }
+
+/// The command that was built with these tests.
+pub fn needleful() -> std::process::Command {
+    let test = std::env::current_exe().unwrap();
+    let folder = test.parent().and_then(|deps| deps.parent()).unwrap();
+    let command = folder.join(format!("needleful{}", std::env::consts::EXE_SUFFIX));
+    assert!(command.exists(), "build the command first: cargo build -p needleful-shell, in the same profile");
+    std::process::Command::new(command)
+}
+
+/// The demo's project file.
+pub fn demo() -> std::path::PathBuf {
+    std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../demo/tidewait.toml")
+}

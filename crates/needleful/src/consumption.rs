@@ -1,7 +1,6 @@
 //! What every needle and every shade takes.
 
-use crate::Design;
-use crate::design::Parts;
+use crate::design::{Design, Parts};
 use crate::error::{Code, Place, Problem, Problems};
 use crate::floor::floor;
 use crate::needle::Threading;

@@ -6,6 +6,8 @@ pub const CELLS: u64 = 1 << 24;
 pub const SIDE: u32 = 32_767;
 /// Area of the fabric that the layers reach, in square fabric threads.
 pub const FABRIC_AREA: u64 = 1 << 26;
+/// Fabric threads from the design's left or upper edge to a layer's far edge.
+pub const FABRIC_SIDE: u64 = 400_000;
 /// Entries of the legend.
 pub const LEGEND: usize = 65_535;
 /// Needles, and shades, and beads.

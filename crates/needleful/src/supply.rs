@@ -7,9 +7,8 @@
 //! divided into equal needlefuls: length / round(length / needleful), and the needles that hold the
 //! shade work with those (with the shortest, where several shades are supplied so).
 
-use crate::Design;
 use crate::consumption::{Cuts, Estimate, ShadeUse, estimate_with};
-use crate::design::Parts;
+use crate::design::{Design, Parts};
 use crate::error::{Code, Place, Problem, Problems};
 use crate::habits::Start;
 use crate::limits;
@@ -282,7 +281,9 @@ fn needleful(parts: &Parts, index: usize, by_shade: &[Vec<Supply>]) -> Length {
         lengths.all(|length| length == Some(first)).then(|| {
             let cut = habits.needleful.pm() * double;
             let pieces = ((first.pm() + cut / 2) / cut).max(1);
-            Length::from_pm(first.pm() / pieces / double)
+            // More may have to be bought: a cut must come out of a put-up too.
+            let put_up = parts.lines[parts.shades[threading.shade].line].put_up.length;
+            Length::from_pm((first.pm() / pieces).min(put_up.pm()) / double)
         })
     });
     by_lengths.min().unwrap_or(habits.needleful)

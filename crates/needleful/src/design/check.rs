@@ -67,11 +67,13 @@ fn check_sizes(parts: &Parts, found: &mut Problems) {
                 "give every row the same number of cells",
             ));
         }
-        cell_count += cells;
+        // Saturating: nothing is within limits yet.
+        cell_count = cell_count.saturating_add(cells);
         single_count += layer.singles.len() + layer.knots.len();
         single_count += layer.lines.iter().map(|line| line.points.len()).sum::<usize>();
-        right = right.max(u64::from(layer.at.0) + u64::from(layer.columns) * u64::from(layer.over));
-        bottom = bottom.max(u64::from(layer.at.1) + u64::from(layer.rows) * u64::from(layer.over));
+        let reach = |at: u32, cells: u32| u64::from(at) + u64::from(cells) * u64::from(layer.over);
+        right = right.max(reach(layer.at.0, layer.columns));
+        bottom = bottom.max(reach(layer.at.1, layer.rows));
     }
     if cell_count > limits::CELLS {
         found.push(too_large(format!("{cell_count} cells"), limits::CELLS));
@@ -79,9 +81,14 @@ fn check_sizes(parts: &Parts, found: &mut Problems) {
     if single_count > limits::SINGLES {
         found.push(too_large(format!("{single_count} single stitches"), limits::SINGLES as u64));
     }
-    if right * bottom > limits::FABRIC_AREA || right.max(bottom) > 12 * u64::from(limits::SIDE) {
+    if right.saturating_mul(bottom) > limits::FABRIC_AREA || right.max(bottom) > limits::FABRIC_SIDE {
         let what = format!("a fabric of {right} by {bottom} threads");
-        found.push(too_large(what, limits::FABRIC_AREA));
+        let mend = format!(
+            "give at most {} threads along a side and {} square threads",
+            limits::FABRIC_SIDE,
+            limits::FABRIC_AREA
+        );
+        found.push(Problem::new(Code::TooLarge, Place::Design, what, mend));
     }
 }
 

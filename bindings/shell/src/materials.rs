@@ -1,0 +1,157 @@
+//! The materials list: what every shade takes and what to buy.
+
+use crate::page::{bar, grouped, heading, metres, several, table};
+use anstyle::Style;
+use needleful::{Design, thread::Winding};
+use needleful_io::result::{EstimateResult, ShadeResult, SpentResult};
+
+/// The whole page.
+pub(crate) fn page(design: &Design, result: &EstimateResult, needles: bool) -> String {
+    let mut page = opening(design, result);
+    page += &heading("Thread to lay in");
+    page += &shades(design, result);
+    page += &beads(result);
+    page += &closing(result, needles);
+    page
+}
+
+/// What the design is.
+pub(crate) fn opening(design: &Design, result: &EstimateResult) -> String {
+    let style = Style::new().bold();
+    let (across, down) = (design.fabric.across.inch(), design.fabric.down.inch());
+    let count = if across == down { format!("{across}") } else { format!("{across} by {down}") };
+    let mut text = format!("{style}{}{style:#}\n", result.title);
+    text += &format!(
+        "{} on {count} per inch; {} with {}\n",
+        several(result.total.stitches, "stitch").replace("stitchs", "stitches"),
+        several(result.total.needlefuls, "needleful"),
+        several(result.needles.len() as u64, "needle"),
+    );
+    for layer in &result.layers {
+        let frame = design.layers.iter().find(|l| l.name == layer.layer);
+        let (columns, rows) = frame.map_or((0, 0), |l| (l.columns, l.rows));
+        text += &format!("  {}: {columns} by {rows} cells over {}\n", layer.layer, layer.over);
+    }
+    text
+}
+
+fn shades(design: &Design, result: &EstimateResult) -> String {
+    let columns = [
+        ("shade", false, 10),
+        ("", false, 20),
+        ("needles", true, 10),
+        ("takes, m", true, 9),
+        ("to buy", true, 13),
+        ("remains, m", true, 10),
+    ];
+    let row = |shade: &ShadeResult| {
+        let cells = vec![
+            shade.shade.to_owned(),
+            shade.name.to_owned(),
+            in_needles(design, shade),
+            metres(shade.need_skein_m),
+            to_buy(shade),
+            metres(shade.remains_skein_m),
+        ];
+        (Style::new(), cells)
+    };
+    table(&columns, &result.shades.iter().map(row).collect::<Vec<_>>())
+}
+
+/// How many needles hold a shade, and how many of them are blends.
+pub(crate) fn in_needles(design: &Design, shade: &ShadeResult) -> String {
+    let is_blend = |name: &&&str| {
+        design.needles.iter().any(|needle| needle.name == ***name && needle.is_blend())
+    };
+    match shade.needles.iter().filter(is_blend).count() {
+        0 => shade.needles.len().to_string(),
+        blends => format!("{}, {blends} bl.", shade.needles.len()),
+    }
+}
+
+fn to_buy(shade: &ShadeResult) -> String {
+    let all = [
+        Winding::Skein,
+        Winding::Hank,
+        Winding::Ball,
+        Winding::Card,
+        Winding::Spool,
+        Winding::Cone,
+    ];
+    let words = all.iter().map(|winding| winding.words()).find(|(one, _)| *one == shade.put_up);
+    let (one, many) = words.unwrap_or((shade.put_up, shade.put_up));
+    format!("{} {}", grouped(shade.put_ups), if shade.put_ups == 1 { one } else { many })
+}
+
+fn beads(result: &EstimateResult) -> String {
+    if result.beads.is_empty() {
+        return String::new();
+    }
+    let columns = [("bead", false, 12), ("", false, 22), ("pieces", true, 10), ("to buy", true, 14)];
+    let rows = result.beads.iter().map(|bead| {
+        let cells = vec![
+            bead.bead.to_owned(),
+            bead.name.to_owned(),
+            grouped(bead.pieces),
+            several(bead.packets, "packet"),
+        ];
+        (Style::new(), cells)
+    });
+    heading("Beads") + &table(&columns, &rows.collect::<Vec<_>>())
+}
+
+/// Where the thread goes, the needles if wanted, and what the figures are.
+pub(crate) fn closing(result: &EstimateResult, needles: bool) -> String {
+    let mut text = heading("Where the thread goes");
+    text += &where_it_goes(&result.total.spent, result.total.cut_needle_m);
+    if needles {
+        text += &heading("Needle by needle, metres of thread in the needle");
+        text += &by_needle(result);
+    }
+    text += "\nTakes: all strands together, as sold, with unpicking and waste. A blend (bl.) is\n\
+             cut together, so its shades run down together. An estimate, for planning: hands\n\
+             differ, and shades vary by dye lot, so buy a project's thread from one lot.\n";
+    text
+}
+
+fn where_it_goes(spent: &SpentResult, cut: f64) -> String {
+    let parts = [
+        ("on the front", spent.front_needle_m),
+        ("behind the stitches", spent.back_needle_m),
+        ("through the fabric", spent.passages_needle_m),
+        ("carried behind", spent.carries_needle_m),
+        ("tails", spent.tails_needle_m),
+        ("orts", spent.orts_needle_m),
+        ("leftovers kept", spent.kept_needle_m),
+    ];
+    let line = |(name, metres): (&str, f64)| {
+        let share = if cut > 0.0 { metres / cut } else { 0.0 };
+        format!(" {name:<20} {metres:>9.2} m {:>3.0} %  {}\n", share * 100.0, bar(share))
+    };
+    let all = format!(" {:<20} {cut:>9.2} m, as long as it lies in the needle\n", "all thread cut");
+    parts.into_iter().map(line).collect::<String>() + &all
+}
+
+fn by_needle(result: &EstimateResult) -> String {
+    let columns = [
+        ("needle", false, 10),
+        ("thread", false, 19),
+        ("stitches", true, 8),
+        ("needlefuls", true, 10),
+        ("least possible", true, 14),
+        ("as you stitch", true, 13),
+    ];
+    let row = |needle: &needleful_io::result::NeedleResult| {
+        let threads = needle.thread.iter().map(|t| format!("{} {}", t.strands, t.shade));
+        let cells = vec![
+            needle.needle.to_owned(),
+            threads.collect::<Vec<_>>().join(" + "),
+            grouped(needle.stitches),
+            grouped(needle.needlefuls),
+            metres(needle.floor_needle_m),
+            metres(needle.habit_needle_m),
+        ];
+        (Style::new(), cells)
+    };
+    table(&columns, &result.needles.iter().map(row).collect::<Vec<_>>())
+}
