@@ -38,11 +38,14 @@ fn named(source: &str) -> BTreeSet<String> {
     let names = code.split("crate::").skip(1).flat_map(|rest| {
         let group = rest.strip_prefix('{').map(|group| group.split('}').next().unwrap_or(""));
         let names = group.map_or_else(|| vec![rest], |group| group.split(',').collect());
-        names.into_iter().map(|name| {
-            let name = name.trim_start();
-            let end = name.find(|c: char| !c.is_alphanumeric() && c != '_').unwrap_or(name.len());
-            name[..end].to_owned()
-        }).collect::<Vec<_>>()
+        names
+            .into_iter()
+            .map(|name| {
+                let name = name.trim_start();
+                let end = name.find(|c: char| !c.is_alphanumeric() && c != '_').unwrap_or(name.len());
+                name[..end].to_owned()
+            })
+            .collect::<Vec<_>>()
     });
     names.filter(|name| !name.is_empty()).collect()
 }
@@ -90,8 +93,12 @@ fn metadata() -> Value {
 #[test]
 fn one_version_for_everything() {
     let metadata = metadata();
-    let own: Vec<&Value> =
-        metadata["packages"].as_array().unwrap().iter().filter(|package| package["source"].is_null()).collect();
+    let own: Vec<&Value> = metadata["packages"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter(|package| package["source"].is_null())
+        .collect();
     assert!(own.len() >= 5);
     let version = own[0]["version"].as_str().unwrap();
     for package in &own {
@@ -106,7 +113,8 @@ fn one_version_for_everything() {
 fn nothing_asks_for_a_newer_rust_than_declared() {
     let metadata = metadata();
     let packages = metadata["packages"].as_array().unwrap();
-    let number = |version: &str| -> Vec<u32> { version.split('.').map(|part| part.parse().unwrap()).collect() };
+    let number =
+        |version: &str| -> Vec<u32> { version.split('.').map(|part| part.parse().unwrap()).collect() };
     let own = packages.iter().find(|package| package["name"] == "needleful").unwrap();
     let declared = number(own["rust_version"].as_str().unwrap());
     for package in packages {

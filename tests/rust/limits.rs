@@ -57,7 +57,9 @@ fn fabric() {
     at_and_beyond(limits::FABRIC_SIDE - 1, Code::TooLarge, |p, n| {
         p.layers[0] = Layer { at: (n as u32, 0), ..block(1, 1, 1) };
     });
-    for absurd in [Layer { over: u32::MAX, ..block(1, 2, 2) }, Layer { at: (u32::MAX, u32::MAX), ..block(1, 2, 2) }] {
+    for absurd in
+        [Layer { over: u32::MAX, ..block(1, 2, 2) }, Layer { at: (u32::MAX, u32::MAX), ..block(1, 2, 2) }]
+    {
         assert!(Design::new(with(|p| p.layers[0] = absurd)).is_err());
     }
     let huge = |name: &str| Layer { name: name.into(), ..empty(u32::MAX, u32::MAX) };

@@ -1,10 +1,15 @@
 //! Judges a route by rules of its own; shares no code with the planners or the walk.
 
+use needleful::Length;
 use needleful::fabric::Hole;
 use needleful::habits::Habits;
+use needleful::price::Tariff;
 use needleful::route::{Join, Stretch, Sweeps};
 use needleful::work::Work;
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
+
+/// The slow floor is quadratic: needles with more legs than this keep only floor ≤ habit.
+const FLOOR_RECKONED_TO: u64 = 30_000;
 
 /// What the referee measured, in millimetres, on a fabric of so many threads per inch each way.
 #[derive(Debug)]
@@ -106,9 +111,12 @@ pub fn judge_habit(design: &needleful::Design) {
         assert_eq!(ruling.new_starts, used.new_starts);
         let spent = used.spent();
         assert_eq!(spent.total(), used.cut(), "needle '{}' does not add up", needle.name);
+        let tariff = Tariff::new(design, needle, habits.needleful);
+        if used.legs <= FLOOR_RECKONED_TO {
+            assert_eq!(used.floor, floor(design, work, &tariff), "the floor of needle '{}'", needle.name);
+        }
         assert!(used.floor <= used.habit, "needle '{}' below its floor", needle.name);
         if design.fabric.planar && used.needlefuls > 0 {
-            let tariff = needleful::price::Tariff::new(design, needle, habits.needleful);
             let starts = tariff.new_start().mm() * ruling.new_starts as f64;
             let extra = wraps_and_beads_mm(design, work, &tariff);
             let difference = used.habit.mm() - (ruling.planar_mm + starts + extra);
@@ -118,7 +126,7 @@ pub fn judge_habit(design: &needleful::Design) {
 }
 
 /// What knots and beads add to their legs.
-fn wraps_and_beads_mm(design: &needleful::Design, work: &Work, tariff: &needleful::price::Tariff) -> f64 {
+fn wraps_and_beads_mm(design: &needleful::Design, work: &Work, tariff: &Tariff) -> f64 {
     let pieces = work.passes.iter().flat_map(|pass| &pass.pieces);
     let of = |piece: &needleful::work::Piece| {
         let figure = &work.figures[piece.figure as usize];
@@ -132,4 +140,59 @@ fn wraps_and_beads_mm(design: &needleful::Design, work: &Work, tariff: &needlefu
             + if knot { f64::from(entry.wraps) * wrap } else { 0.0 }
     };
     pieces.map(of).sum()
+}
+
+/// The generic floor reckoned anew: every end of a leg against every hole that another leg ends at.
+fn floor(design: &needleful::Design, work: &Work, tariff: &Tariff) -> Length {
+    let mut front = Length::ZERO;
+    let mut backs: Vec<Length> = Vec::new();
+    let mut legs: Vec<[Hole; 2]> = Vec::new();
+    for piece in work.passes.iter().flat_map(|pass| &pass.pieces) {
+        let figure = &work.figures[piece.figure as usize];
+        for stitch in 0..piece.count as i32 {
+            for leg in &figure.legs {
+                let place = |(x, y): (i32, i32)| Hole {
+                    x: piece.anchor.x + figure.advance * stitch + x,
+                    y: piece.anchor.y + y,
+                };
+                legs.push([place(leg.from), place(leg.to)]);
+                front += tariff.front(design, figure, leg).total();
+                backs.extend(figure.back.map(|back| tariff.link(back).total().min(tariff.new_start())));
+            }
+        }
+    }
+    // How many legs end at each hole.
+    let mut ends: HashMap<Hole, u32> = HashMap::new();
+    for [from, to] in &legs {
+        *ends.entry(*from).or_default() += 1;
+        *ends.entry(*to).or_default() += u32::from(from != to);
+    }
+    let mut escapes: Vec<Length> = Vec::new();
+    for leg in &legs {
+        for (end, other) in [(leg[0], leg[1]), (leg[1], leg[0])] {
+            let others = ends.iter().filter(|&(&hole, &count)| hole != end && (hole != other || count > 1));
+            // The link grows with the distance, so the nearest is the cheapest.
+            let square = |hole: &Hole| {
+                let (x, y) = (i64::from(hole.x - end.x), i64::from(hole.y - end.y));
+                (x * x, y * y)
+            };
+            let equal = design.fabric.across == design.fabric.down;
+            let nearest = others.map(|(hole, _)| hole).min_by(|a, b| {
+                let ((ax, ay), (bx, by)) = (square(a), square(b));
+                if equal {
+                    (ax + ay).cmp(&(bx + by))
+                } else {
+                    tariff.ruler.between(end, **a).cmp(&tariff.ruler.between(end, **b))
+                }
+            });
+            let link = nearest.map(|hole| tariff.link((hole.x - end.x, hole.y - end.y)).total());
+            escapes.push(link.map_or(tariff.new_start(), |link| link.min(tariff.new_start())));
+        }
+    }
+    let without_largest = |mut prices: Vec<Length>, count: usize| {
+        prices.sort();
+        let kept = prices.len().saturating_sub(count);
+        prices[..kept].iter().copied().sum::<Length>()
+    };
+    front + without_largest(escapes, 2).half().max(without_largest(backs, 1))
 }

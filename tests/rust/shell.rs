@@ -52,7 +52,8 @@ fn wrong_words_are_usage() {
 #[test]
 fn a_full_disk_is_told() {
     let full = std::fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
-    let output = needleful().arg("estimate").arg(demo()).stdout(full).stderr(Stdio::piped()).output().unwrap();
+    let output =
+        needleful().arg("estimate").arg(demo()).stdout(full).stderr(Stdio::piped()).output().unwrap();
     assert_eq!(output.status.code(), Some(3));
     assert!(String::from_utf8_lossy(&output.stderr).contains("[302]"));
 }

@@ -31,7 +31,7 @@ fn shades(design: &Design, result: &CheckResult) -> String {
             shade.shade.to_owned(),
             shade.name.to_owned(),
             in_needles(design, shade),
-            metres(shade.need_skein_m),
+            metres(shade.whole_cuts_skein_m),
             metres(verdict.supplied_skein_m),
             verdict.verdict.to_owned(),
         ];
@@ -44,13 +44,8 @@ fn beads(result: &CheckResult) -> String {
     if result.kit.beads.is_empty() {
         return String::new();
     }
-    let columns = [
-        ("bead", false, 12),
-        ("", false, 22),
-        ("takes", true, 10),
-        ("supplied", true, 10),
-        ("", false, 8),
-    ];
+    let columns =
+        [("bead", false, 12), ("", false, 22), ("takes", true, 10), ("supplied", true, 10), ("", false, 8)];
     let rows = result.estimate.beads.iter().zip(&result.kit.beads).map(|(bead, verdict)| {
         let cells = vec![
             bead.bead.to_owned(),

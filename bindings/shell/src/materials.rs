@@ -49,7 +49,7 @@ fn shades(design: &Design, result: &EstimateResult) -> String {
             shade.shade.to_owned(),
             shade.name.to_owned(),
             in_needles(design, shade),
-            metres(shade.need_skein_m),
+            metres(shade.whole_cuts_skein_m),
             to_buy(shade),
             metres(shade.remains_skein_m),
         ];
@@ -60,9 +60,8 @@ fn shades(design: &Design, result: &EstimateResult) -> String {
 
 /// How many needles hold a shade, and how many of them are blends.
 pub(crate) fn in_needles(design: &Design, shade: &ShadeResult) -> String {
-    let is_blend = |name: &&&str| {
-        design.needles.iter().any(|needle| needle.name == ***name && needle.is_blend())
-    };
+    let is_blend =
+        |name: &&&str| design.needles.iter().any(|needle| needle.name == ***name && needle.is_blend());
     match shade.needles.iter().filter(is_blend).count() {
         0 => shade.needles.len().to_string(),
         blends => format!("{}, {blends} bl.", shade.needles.len()),
@@ -70,14 +69,7 @@ pub(crate) fn in_needles(design: &Design, shade: &ShadeResult) -> String {
 }
 
 fn to_buy(shade: &ShadeResult) -> String {
-    let all = [
-        Winding::Skein,
-        Winding::Hank,
-        Winding::Ball,
-        Winding::Card,
-        Winding::Spool,
-        Winding::Cone,
-    ];
+    let all = [Winding::Skein, Winding::Hank, Winding::Ball, Winding::Card, Winding::Spool, Winding::Cone];
     let words = all.iter().map(|winding| winding.words()).find(|(one, _)| *one == shade.put_up);
     let (one, many) = words.unwrap_or((shade.put_up, shade.put_up));
     format!("{} {}", grouped(shade.put_ups), if shade.put_ups == 1 { one } else { many })
@@ -108,9 +100,10 @@ pub(crate) fn closing(result: &EstimateResult, needles: bool) -> String {
         text += &heading("Needle by needle, metres of thread in the needle");
         text += &by_needle(result);
     }
-    text += "\nTakes: all strands together, as sold, with unpicking and waste. A blend (bl.) is\n\
-             cut together, so its shades run down together. An estimate, for planning: hands\n\
-             differ, and shades vary by dye lot, so buy a project's thread from one lot.\n";
+    text += "\nTakes: whole cuts, all strands together as sold, with unpicking and waste. The\n\
+             shades of a blend (bl.) are cut together and run down together. An estimate, for\n\
+             planning: hands differ, and shades vary by dye lot; buy a project's thread from\n\
+             one lot.\n";
     text
 }
 
@@ -126,7 +119,8 @@ fn where_it_goes(spent: &SpentResult, cut: f64) -> String {
     ];
     let line = |(name, metres): (&str, f64)| {
         let share = if cut > 0.0 { metres / cut } else { 0.0 };
-        format!(" {name:<20} {metres:>9.2} m {:>3.0} %  {}\n", share * 100.0, bar(share))
+        format!(" {name:<20} {metres:>9.2} m {:>3.0} %  {}", share * 100.0, bar(share)).trim_end().to_owned()
+            + "\n"
     };
     let all = format!(" {:<20} {cut:>9.2} m, as long as it lies in the needle\n", "all thread cut");
     parts.into_iter().map(line).collect::<String>() + &all

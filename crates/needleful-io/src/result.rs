@@ -219,6 +219,8 @@ pub struct ShadeResult<'a> {
     pub need_strand_m: f64,
     /// The same as sold: divided by the strands of the thread line.
     pub need_skein_m: f64,
+    /// The same in whole cuts, as it leaves the put-up.
+    pub whole_cuts_skein_m: f64,
     /// What it is sold in.
     pub put_up: &'static str,
     /// Length of a put-up.

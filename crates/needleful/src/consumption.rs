@@ -97,6 +97,11 @@ pub struct ShadeUse {
 }
 
 impl ShadeUse {
+    /// The same in whole cuts of a thread with so many strands, all together as sold.
+    pub fn whole_cuts(&self, strands: u32) -> Length {
+        self.need.iter().map(|cuts| cuts.length * cuts.strands.div_ceil(u64::from(strands)) as i64).sum()
+    }
+
     /// What has to be cut, as one strand, unpicking and waste included.
     pub fn need_strand(&self) -> Length {
         self.need.iter().map(|cuts| cuts.length * cuts.strands as i64).sum()

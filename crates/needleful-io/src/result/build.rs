@@ -201,6 +201,7 @@ fn shade_result<'a>(
         cut_strand_m: used.strand.metres(),
         need_strand_m: need,
         need_skein_m: need / f64::from(line.strands),
+        whole_cuts_skein_m: used.whole_cuts(line.strands).metres(),
         put_up: line.put_up.winding.words().0,
         put_up_skein_m: line.put_up.length.metres(),
         put_ups: purchase.put_ups,

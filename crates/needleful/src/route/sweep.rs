@@ -2,8 +2,9 @@
 
 use crate::design::Parts;
 use crate::fabric::{Hole, Ruler};
+use crate::stitch::Form;
 use crate::units::Length;
-use crate::work::{Figure, FigureLeg, Piece, Step, Work, is_double_running};
+use crate::work::{Figure, FigureLeg, Piece, Step, Work};
 use std::ops::Range;
 
 /// A leg with the sense in which it is worked.
@@ -112,18 +113,18 @@ impl Sweeps {
     pub fn rows(parts: &Parts, work: &Work, ruler: &Ruler) -> Self {
         let mut sweeps = Sweeps { list: Vec::new(), runs: Vec::new(), lone: Vec::new() };
         for (index, figure) in work.figures.iter().enumerate() {
-            let runs = [false, true].map(|reverse| {
-                if figure.advance > 0 {
-                    rows(figure, ruler, reverse)
-                } else if is_double_running(parts, figure) {
-                    vec![double_running(figure.legs.len(), reverse)]
-                } else {
-                    vec![backstitch(figure.legs.len(), reverse)]
-                }
+            let entry = &parts.legend[usize::from(figure.entry)];
+            // Mirrored stitches are worked in the mirror: forward is to the left.
+            let forward = !entry.kind.is_mirrored(parts.top_leg);
+            let runs = [forward, !forward].map(|rightward| match entry.kind.form {
+                Form::Cell => rows(figure, ruler, rightward),
+                Form::DoubleRunning => vec![double_running(figure.legs.len(), !rightward)],
+                Form::Backstitch | Form::Knot => vec![backstitch(figure.legs.len(), !rightward)],
             });
-            let runs = sweeps.add(index as u32, figure, runs);
+            let runs = sweeps.add(index as u32, figure, forward, runs);
             let lone = if figure.turns() {
-                sweeps.add(index as u32, figure, [false, true].map(|reverse| alone(figure, ruler, reverse)))
+                let lone = [forward, !forward].map(|rightward| alone(figure, ruler, rightward));
+                sweeps.add(index as u32, figure, forward, lone)
             } else {
                 runs.clone()
             };
@@ -133,9 +134,9 @@ impl Sweeps {
         sweeps
     }
 
-    /// Lists the sweeps of a forward and a reverse way; they change direction by turns.
-    fn add(&mut self, index: u32, figure: &Figure, ways: [Vec<Vec<Sense>>; 2]) -> [Script; 2] {
-        let mut start = true;
+    /// Lists the sweeps of the two ways; they change direction by turns.
+    fn add(&mut self, index: u32, figure: &Figure, forward: bool, ways: [Vec<Vec<Sense>>; 2]) -> [Script; 2] {
+        let mut start = forward;
         ways.map(|way| {
             let first = self.list.len() as u32;
             let directions = [start, !start].into_iter().cycle();
@@ -154,17 +155,17 @@ impl Sweeps {
 }
 
 /// Under pass out, over pass back; or all legs in one sweep where there is no over pass.
-fn rows(figure: &Figure, ruler: &Ruler, reverse: bool) -> Vec<Vec<Sense>> {
-    let under = senses(figure, 0..figure.bottom, ruler, !reverse);
+fn rows(figure: &Figure, ruler: &Ruler, rightward: bool) -> Vec<Vec<Sense>> {
+    let under = senses(figure, 0..figure.bottom, ruler, rightward);
     if !figure.turns() {
         return vec![under];
     }
-    vec![under, senses(figure, figure.bottom..figure.legs.len(), ruler, reverse)]
+    vec![under, senses(figure, figure.bottom..figure.legs.len(), ruler, !rightward)]
 }
 
 /// The same for a stitch that stands alone: the over pass begins wherever it is nearest.
-fn alone(figure: &Figure, ruler: &Ruler, reverse: bool) -> Vec<Vec<Sense>> {
-    let under = senses(figure, 0..figure.bottom, ruler, !reverse);
+fn alone(figure: &Figure, ruler: &Ruler, rightward: bool) -> Vec<Vec<Sense>> {
+    let under = senses(figure, 0..figure.bottom, ruler, rightward);
     let end = under.last().map_or((0, 0), |sense| sense.ends(figure).1);
     let cost = |senses: &Vec<Sense>| {
         let start = senses.first().map_or(end, |sense| sense.ends(figure).0);

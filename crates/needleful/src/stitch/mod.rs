@@ -90,10 +90,15 @@ impl Kind {
         KINDS.iter().find(|kind| kind.name == name)
     }
 
+    /// Whether the stitch is mirrored in a design whose top legs lean this way.
+    pub fn is_mirrored(&self, top: TopLeg) -> bool {
+        self.follows_top_leg && top == TopLeg::LeansRight
+    }
+
     /// The legs of one stitch, turned into its corner and, where the kind follows the design's top
     /// leg, mirrored.
     pub fn legs(&self, corner: Corner, top: TopLeg) -> Vec<Leg> {
-        let mirror = self.follows_top_leg && top == TopLeg::LeansRight;
+        let mirror = self.is_mirrored(top);
         let place = |p| {
             let (x, y) = turned(p, corner.turns());
             if mirror { (2 - x, y) } else { (x, y) }
