@@ -1,5 +1,8 @@
 //! The cases of `tests/cases`, through Rust and through the shell, and that both say the same.
 
+// A test that cannot go on stops.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 use needleful::error::Face;
 use needleful::{Code, Problems, check_kit, estimate};
 use needleful_io::result::{ProblemsResult, check_result, estimate_result};

@@ -1,6 +1,9 @@
 //! Lengths that are known without this library. u is the distance between neighbouring holes of a
 //! stitch, 25.4·over/count mm. Sources beside each; "derived" means worked by hand from the geometry.
 
+// A test that cannot go on stops.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 use needleful::Length;
 use needleful::fabric::{Fabric, FabricKind};
 use needleful::habits::{HabitChanges, TopLeg};

@@ -1,5 +1,8 @@
 //! Supply and verdict, worked by hand.
 
+// A test that cannot go on stops.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 use needleful::supply::{Form, Kit, Supply, Verdict, purchase};
 use needleful::units::Share;
 use needleful::{Design, Length, Parts, check_kit, estimate};

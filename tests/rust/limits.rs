@@ -1,5 +1,8 @@
 //! Every limit at its value and one beyond, and sizes that are absurd.
 
+// A test that cannot go on stops.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 use needleful::chart::{Knot, Layer, Line, Single};
 use needleful::legend::Entry;
 use needleful::needle::{Needle, Threading};

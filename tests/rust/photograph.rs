@@ -1,5 +1,8 @@
 //! The photograph chart and its variants through the whole job.
 
+// A test that cannot go on stops.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 use needleful::{Design, estimate};
 use needleful_tests::{photo, referee};
 use std::process::Command;

@@ -1,5 +1,8 @@
 //! Properties that hold for every design, on random ones.
 
+// A test that cannot go on stops.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 use needleful::chart::Layer;
 use needleful::consumption::NeedleUse;
 use needleful::habits::Start;

@@ -1,5 +1,8 @@
 //! The command as a person meets it: exit codes, pages, problems.
 
+// A test that cannot go on stops.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 use needleful_tests::{demo, needleful};
 use std::process::{Output, Stdio};
 

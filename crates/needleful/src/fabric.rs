@@ -155,10 +155,18 @@ impl Ruler {
         x * x + y * y
     }
 
-    /// The most half threads, to the right or downward, that a length spans.
-    pub(crate) fn reach(&self, length: Length) -> (i32, i32) {
-        // `as` saturates; a picometre more, so that rounding cannot lose a hole.
-        let span = |half_pm: f64| ((length.pm() + 1) as f64 / half_pm) as i32;
-        (span(self.half_across_pm), span(self.half_down_pm))
+    /// The most half threads to the right that a length spans.
+    pub(crate) fn reach_across(&self, length: Length) -> i32 {
+        reach(length, self.half_across_pm)
     }
+
+    /// The most half threads downward that a length spans.
+    pub(crate) fn reach_down(&self, length: Length) -> i32 {
+        reach(length, self.half_down_pm)
+    }
+}
+
+fn reach(length: Length, half_pm: f64) -> i32 {
+    // `as` saturates; a picometre more, so that rounding cannot lose a hole.
+    ((length.pm() + 1) as f64 / half_pm) as i32
 }

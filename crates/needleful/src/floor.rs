@@ -69,7 +69,7 @@ fn escapes(work: &Work, tariff: &Tariff) -> Escapes {
     let step = common_step(work);
     let mut ends = HoleSet::with_room_for(step, leg_ends(work));
     let mut shared = HoleSet::with_room_for(step, leg_ends(work));
-    for (from, to) in legs(work) {
+    legs(work).for_each(|(from, to)| {
         // A knot's two ends are one hole, but of one leg.
         for hole in [Some(from), (to != from).then_some(to)].into_iter().flatten() {
             let spot = ends.spot(hole);
@@ -78,14 +78,14 @@ fn escapes(work: &Work, tariff: &Tariff) -> Escapes {
             }
             ends.insert(spot);
         }
-    }
+    });
     let new_start = tariff.new_start();
     let (across, down) = (tariff.link((step, 0)).total(), tariff.link((0, step)).total());
     // Nothing is nearer than the next hole of the grid, in the direction of the smaller pitch.
     let least = across.min(down).min(new_start);
     let next = if across <= down { (step, 0) } else { (0, step) };
     let mut escapes = Escapes::default();
-    for (from, to) in legs(work) {
+    legs(work).for_each(|(from, to)| {
         for (end, other) in [(from, to), (to, from)] {
             let taken = |hole: Hole| ends.contains(hole) && (hole != other || shared.contains(hole));
             if taken(end.offset(next.0, next.1)) || taken(end.offset(-next.0, -next.1)) {
@@ -104,7 +104,7 @@ fn escapes(work: &Work, tariff: &Tariff) -> Escapes {
                 ends.insert(ends.spot(other));
             }
         }
-    }
+    });
     escapes
 }
 

@@ -1,263 +1,307 @@
-//! Sets of holes as rows of bits, and the nearest hole of a set.
+//! Sets of holes as strips of bits, and the nearest hole of a set.
 //!
-//! Holes are small integers, so a row of holes is a string of bits no longer than the part of the row
-//! that is used. The search looks at rows in order of distance, and in each at the nearest bit to the
-//! left and to the right: exact, reproducible, and memory that follows the holes, not the fabric.
+//! A strip is 64 columns wide, a word of it is a row, so that the rows a search looks at lie side by
+//! side in memory. Each strip is as high as its holes need: memory follows the holes, not the fabric.
 
 use crate::fabric::{Hole, Ruler};
 use crate::units::Length;
 
-/// The part of a row of holes that is used, with an empty word before and after it.
+/// Columns of a strip.
+const WIDE: i32 = 64;
+
+/// The rows of 64 columns that are used.
 #[derive(Debug, Clone, Copy)]
-struct Row {
-    /// Column of the first bit, that of the empty word before.
-    start: i32,
+struct Strip {
+    /// Its first row.
+    top: i32,
+    /// How many rows.
+    rows: u32,
     /// First of its words.
     word: u32,
-    /// How many bits; none, where no hole of the row is used.
-    bits: u32,
 }
 
 /// Where the bit of a hole is.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Spot {
-    word: usize,
-    mask: u64,
+    word: u32,
+    bit: u32,
+}
+
+impl Spot {
+    /// A number that spreads over all 64 bits, equal for equal spots.
+    pub(crate) fn spread(self) -> u64 {
+        (u64::from(self.word) << 6 | u64::from(self.bit)).wrapping_mul(0x9E37_79B9_7F4A_7C15)
+    }
+
+    fn mask(self) -> u64 {
+        1 << self.bit
+    }
 }
 
 /// A set of holes, all multiples of a step apart.
 #[derive(Debug, Clone)]
 pub(crate) struct HoleSet {
+    /// The uppermost leftmost hole of the fabric that is such a multiple away.
     origin: Hole,
     /// Rows and columns are 2^shift half threads apart, so that no division is needed.
     shift: u32,
-    rows: Vec<Row>,
+    strips: Vec<Strip>,
     words: Vec<u64>,
 }
 
 impl HoleSet {
     /// An empty set with room for these holes, multiples of a step apart.
     pub(crate) fn with_room_for(step: i32, holes: impl Iterator<Item = Hole> + Clone) -> Self {
+        HoleSet::with_room_for_runs(step, holes.map(|hole| (hole, hole)))
+    }
+
+    /// The same for runs, from their first hole to their last in one row.
+    pub(crate) fn with_room_for_runs(step: i32, runs: impl Iterator<Item = (Hole, Hole)> + Clone) -> Self {
         let shift = step.trailing_zeros();
-        let bounds = (Hole::new(i32::MAX, i32::MAX), i32::MIN);
-        let (origin, bottom) = holes.clone().fold(bounds, |(low, bottom), hole| {
-            (Hole::new(low.x.min(hole.x), low.y.min(hole.y)), bottom.max(hole.y))
-        });
-        if bottom < origin.y {
-            return HoleSet { origin: Hole::new(0, 0), shift, rows: Vec::new(), words: Vec::new() };
-        }
-        let mut spans = vec![(i32::MAX, 0); ((bottom - origin.y) >> shift) as usize + 1];
-        for hole in holes {
-            let span = &mut spans[((hole.y - origin.y) >> shift) as usize];
-            let column = (hole.x - origin.x) >> shift;
-            *span = (span.0.min(column), span.1.max(column));
-        }
-        let mut total = 0;
-        let lay = |(start, end): (i32, i32)| {
-            if start == i32::MAX {
-                return Row { start: 0, word: total, bits: 0 };
+        let within_step = |at: i32| at & ((1 << shift) - 1);
+        let (first, _) = runs.clone().next().unwrap_or((Hole::new(0, 0), Hole::new(0, 0)));
+        let origin = Hole::new(within_step(first.x), within_step(first.y));
+        // First and last row of each strip.
+        let mut spans = Vec::new();
+        // By `for_each`: chained iterators step slowly from outside.
+        runs.for_each(|(first, last)| {
+            let strip = |hole: Hole| ((hole.x - origin.x) >> shift >> 6) as usize;
+            let (from, to) = (strip(first), strip(last));
+            if to >= spans.len() {
+                spans.resize(to + 1, (i32::MAX, i32::MIN));
             }
-            let words = (end - start) as u32 / 64 + 3;
-            total += words;
-            Row { start: start - 64, word: total - words, bits: 64 * words }
+            let row = (first.y - origin.y) >> shift;
+            for span in &mut spans[from..=to] {
+                *span = (span.0.min(row), span.1.max(row));
+            }
+        });
+        let mut word = 0;
+        let lay = |(top, bottom): (i32, i32)| {
+            let (top, rows) = if top <= bottom { (top, (bottom - top) as u32 + 1) } else { (0, 0) };
+            word += rows;
+            Strip { top, rows, word: word - rows }
         };
-        let rows = spans.into_iter().map(lay).collect();
-        HoleSet { origin, shift, rows, words: vec![0; total as usize] }
+        let strips = spans.into_iter().map(lay).collect();
+        HoleSet { origin, shift, strips, words: vec![0; word as usize] }
     }
 
-    /// How many rows it has room for.
-    pub(crate) fn row_count(&self) -> usize {
-        self.rows.len()
-    }
-
-    /// Row and column of a hole it has room for.
-    pub(crate) fn place(&self, hole: Hole) -> (usize, i32) {
-        (((hole.y - self.origin.y) >> self.shift) as usize, (hole.x - self.origin.x) >> self.shift)
-    }
-
-    fn hole(&self, row: usize, column: i32) -> Hole {
-        self.origin.offset(column << self.shift, (row as i32) << self.shift)
+    /// Row and column of a hole, and how far the hole is beyond them.
+    fn place(&self, hole: Hole) -> (Hole, Hole) {
+        let (x, y) = (hole.x - self.origin.x, hole.y - self.origin.y);
+        let beyond = (1 << self.shift) - 1;
+        (Hole::new(x >> self.shift, y >> self.shift), Hole::new(x & beyond, y & beyond))
     }
 
     /// Where the bit of a hole is for which there is room; the same in every set with the same room.
     pub(crate) fn spot(&self, hole: Hole) -> Spot {
-        let (row, column) = self.place(hole);
-        let row = &self.rows[row];
-        let bit = (column - row.start) as usize;
-        Spot { word: row.word as usize + bit / 64, mask: 1 << (bit % 64) }
+        let (place, _) = self.place(hole);
+        let strip = self.strips[(place.x >> 6) as usize];
+        Spot { word: strip.word + (place.y - strip.top) as u32, bit: (place.x & (WIDE - 1)) as u32 }
     }
 
     /// Whether the hole of a spot is in the set.
     pub(crate) fn has(&self, spot: Spot) -> bool {
-        self.words[spot.word] & spot.mask != 0
+        self.words[spot.word as usize] & spot.mask() != 0
     }
 
     /// Adds the hole of a spot.
     pub(crate) fn insert(&mut self, spot: Spot) {
-        self.words[spot.word] |= spot.mask;
+        self.words[spot.word as usize] |= spot.mask();
     }
 
     /// Takes out the hole of a spot.
     pub(crate) fn remove(&mut self, spot: Spot) {
-        self.words[spot.word] &= !spot.mask;
+        self.words[spot.word as usize] &= !spot.mask();
     }
 
-    /// Adds `count` holes from one to the right, all of which it has room for.
-    pub(crate) fn insert_run(&mut self, first: Hole, step: i32, count: u32) {
-        if step >> self.shift != 1 {
-            // Rows of this set are finer than the run.
-            for i in 0..count as i32 {
-                self.insert(self.spot(first.offset(i * step, 0)));
-            }
-            return;
-        }
-        let (row, column) = self.place(first);
-        let row = self.rows[row];
-        let mut from = (column - row.start) as u32;
+    /// Adds `count` holes, one step from the next, from one to the right.
+    pub(crate) fn insert_run(&mut self, first: Hole, count: u32) {
+        let (place, _) = self.place(first);
+        let mut from = (place.x & (WIDE - 1)) as u32;
         let end = from + count;
-        while from < end {
-            let next = end.min((from / 64 + 1) * 64);
-            let ones = u64::MAX >> (64 - (next - from));
-            self.words[(row.word + from / 64) as usize] |= ones << (from % 64);
-            from = next;
+        for strip in &self.strips[(place.x >> 6) as usize..] {
+            let here = (end - from).min(64 - from % 64);
+            self.words[(strip.word as i32 + place.y - strip.top) as usize] |=
+                u64::MAX >> (64 - here) << (from % 64);
+            from += here;
+            if from == end {
+                break;
+            }
         }
+    }
+
+    /// The bits of 64 holes of a row from one on the grid of the set to the right.
+    pub(crate) fn window(&self, first: Hole) -> u64 {
+        let (place, _) = self.place(first);
+        let bits = |strip: i32| {
+            let (top, words) = self.column(strip);
+            words.get((place.y - top) as usize).copied().unwrap_or(0)
+        };
+        let (strip, shift) = (place.x >> 6, place.x & (WIDE - 1));
+        bits(strip) >> shift | (bits(strip + 1) << 1) << (WIDE - 1 - shift)
     }
 
     /// Whether a hole on the grid of the set is in it.
     pub(crate) fn contains(&self, hole: Hole) -> bool {
-        let (row, column) = self.place(hole);
-        self.rows.get(row).is_some_and(|row| self.window(row, column) & 1 == 1)
+        let (place, _) = self.place(hole);
+        let (top, words) = self.column(place.x >> 6);
+        let word = words.get((place.y - top) as usize);
+        word.is_some_and(|word| word >> (place.x & (WIDE - 1)) & 1 == 1)
     }
 
-    /// Bits of the 64 holes of a row from a column on.
-    fn window(&self, row: &Row, column: i32) -> u64 {
-        let from = column.wrapping_sub(row.start) as u32;
-        // Windows that begin before the row or in its last word are empty of holes.
-        if from >= row.bits.saturating_sub(64) {
-            return 0;
-        }
-        let word = row.word as usize + from as usize / 64;
-        let Some([low, high]) = self.words.get(word..word + 2) else { return 0 };
-        low >> (from % 64) | (high << 1) << (63 - from % 64)
-    }
-
-    /// Column of the nearest hole at or to the right of `column`, at most `reach` away.
-    fn right_of(&self, row: &Row, column: i32, reach: i32) -> Option<i32> {
-        let last = (column + reach).min(row.start + row.bits as i32 - 1);
-        let mut from = column.max(row.start);
-        while from <= last {
-            let bits = self.window(row, from);
-            if bits != 0 {
-                let found = from + bits.trailing_zeros() as i32;
-                return (found <= last).then_some(found);
-            }
-            from += 64;
-        }
-        None
-    }
-
-    /// Column of the nearest hole at or to the left of `column`, at most `reach` away.
-    fn left_of(&self, row: &Row, column: i32, reach: i32) -> Option<i32> {
-        let last = (column - reach).max(row.start + 64);
-        let mut to = column.min(row.start + row.bits as i32 - 1);
-        while to >= last {
-            let bits = self.window(row, to - 63);
-            if bits != 0 {
-                let found = to - bits.leading_zeros() as i32;
-                return (found >= last).then_some(found);
-            }
-            to -= 64;
-        }
-        None
-    }
-
-    /// How many columns left of `column` and how many right of it the nearest holes of a row are, if
-    /// within `reach`; `column` itself is 0 to the left, unless it is to be skipped.
-    fn gaps(&self, row: &Row, column: i32, reach: i32, skip: bool) -> (Option<i32>, Option<i32>) {
-        if reach > 31 {
-            let left = self.left_of(row, column - i32::from(skip), reach);
-            let right = self.right_of(row, column + 1, reach);
-            return (left.map(|left| column - left), right.map(|right| right - column));
-        }
-        // All within one window of 64 bits, `column` its bit 31.
-        let bits = self.window(row, column - 31) & !(u64::from(skip) << 31);
-        let left = (bits << 32).leading_zeros() as i32;
-        let right = (bits >> 32).trailing_zeros() as i32 + 1;
-        ((left <= reach).then_some(left), (right <= reach).then_some(right))
+    /// First row and words of a strip; none where there is no strip of this number.
+    fn column(&self, strip: i32) -> (i32, &[u64]) {
+        let Some(&Strip { top, rows, word }) = self.strips.get(strip as usize) else { return (0, &[]) };
+        (top, self.words.get(word as usize..(word + rows) as usize).unwrap_or_default())
     }
 
     /// The nearest hole of the set within `limit` of `from`, but not `from` itself; ties go to the
     /// upper row, then to the left column.
     pub(crate) fn nearest(&self, from: Hole, limit: Length, ruler: &Ruler) -> Option<(Length, Hole)> {
-        let step = 1 << self.shift;
-        let (x, y) = (from.x - self.origin.x, from.y - self.origin.y);
-        let (column, above) = (x >> self.shift, y >> self.shift);
-        let (beyond, below) = (x & (step - 1), y & (step - 1));
-        let reach = (ruler.reach(limit).0 >> self.shift) + 1;
-        let upper_first = 2 * below <= step;
-        let mut best: Option<(Length, Hole)> = None;
-        // The square of the best so far, or a little more, so that rounding hides no tie.
-        let mut bound = square_pm(limit);
-        // Rows that can hold anything as near, from the grid row of the hole or between two.
-        let rows_within = |length| 2 * (ruler.reach(length).1 >> self.shift) + if below == 0 { 1 } else { 3 };
-        let mut rows = rows_within(limit);
-        let mut i = -1;
-        while i + 1 < rows {
-            i += 1;
-            // Out from the hole by turns, the nearer row first: above, above + 1, above − 1, …
-            let upper = (i & 1 == 0) == upper_first;
-            let row = if upper { above - (i >> 1) } else { above + 1 + (i >> 1) };
-            let Some(bits) = self.rows.get(row as usize) else { continue };
-            let dy = ((row - above) << self.shift) - below;
-            let dx = match self.gaps(bits, column, reach, dy == 0 && beyond == 0) {
-                (None, None) => continue,
-                (Some(left), None) => -(left << self.shift) - beyond,
-                (None, Some(right)) => (right << self.shift) - beyond,
-                (Some(left), Some(right)) => {
-                    let (left, right) = ((left << self.shift) + beyond, (right << self.shift) - beyond);
-                    if left <= right { -left } else { right }
-                }
-            };
-            if ruler.square(dx, dy) > bound {
-                continue;
+        let (place, beyond) = self.place(from);
+        let mut search =
+            Search { set: self, from, place, beyond, ruler, best: None, bound: 0.0, reach: [0; 4] };
+        search.narrow(limit);
+        let (strip, bit) = (place.x >> 6, place.x & (WIDE - 1));
+        search.scan(strip, limit);
+        for side in 1.. {
+            let [left, right, ..] = search.reach;
+            if left < bit + 1 + WIDE * (side - 1) && right < WIDE * side - bit {
+                break;
             }
-            let found = (ruler.step(dx, dy), from.offset(dx, dy));
-            if found.0 <= limit && best.is_none_or(|best| found < best) {
-                best = Some(found);
-                bound = square_pm(found.0);
-                rows = rows_within(found.0);
-            }
+            search.scan(strip - side, limit);
+            search.scan(strip + side, limit);
         }
-        best
+        search.best
     }
 
-    /// The nearest hole farther than `beyond` and within `limit` that passes a test.
+    /// The nearest hole farther than `beyond` and within `limit` that passes a test, no more than `most`
+    /// half threads away to either side, upward or downward.
     pub(crate) fn nearest_beyond(
         &self,
         from: Hole,
         (beyond, limit): (Length, Length),
+        most: i32,
         ruler: &Ruler,
         passes: impl Fn(Hole) -> bool,
     ) -> Option<(Length, Hole)> {
-        let (across, down) = ruler.reach(limit);
-        let x = from.x - self.origin.x;
-        let (left, right) = ((x - across) >> self.shift, (x + across) >> self.shift);
-        let y = from.y - self.origin.y;
+        let (across, down) = (ruler.reach_across(limit).min(most), ruler.reach_down(limit).min(most));
+        let (first, _) = self.place(from.offset(-across, -down));
+        let (last, _) = self.place(from.offset(across, down));
         let mut best: Option<(Length, Hole)> = None;
-        for row in ((y - down) >> self.shift).max(0)..=((y + down) >> self.shift) {
-            let Some(bits) = self.rows.get(row as usize) else { break };
-            let mut next = left;
-            while let Some(column) = self.right_of(bits, next, right - next) {
-                next = column + 1;
-                let hole = self.hole(row as usize, column);
-                let found = (ruler.between(from, hole), hole);
-                let near = found.0 > beyond && found.0 <= limit && best.is_none_or(|best| found < best);
-                if near && passes(hole) {
-                    best = Some(found);
+        for strip in (first.x >> 6).max(0)..=(last.x >> 6).min(self.strips.len() as i32 - 1) {
+            let (top, words) = self.column(strip);
+            let start = WIDE * strip;
+            let inside =
+                u64::MAX << (first.x - start).max(0) & u64::MAX >> (start + WIDE - 1 - last.x).max(0);
+            for row in first.y.max(top)..=last.y.min(top + words.len() as i32 - 1) {
+                let mut bits = words[(row - top) as usize] & inside;
+                while bits != 0 {
+                    let x = (start + bits.trailing_zeros() as i32) << self.shift;
+                    bits &= bits - 1;
+                    let hole = self.origin.offset(x, row << self.shift);
+                    let found = (ruler.between(from, hole), hole);
+                    let near = found.0 > beyond && found.0 <= limit && best.is_none_or(|best| found < best);
+                    if near && passes(hole) {
+                        best = Some(found);
+                    }
                 }
             }
         }
         best
+    }
+}
+
+/// A search for the nearest hole.
+struct Search<'a> {
+    set: &'a HoleSet,
+    from: Hole,
+    /// Its row and column, and how far it is beyond them.
+    place: Hole,
+    beyond: Hole,
+    ruler: &'a Ruler,
+    best: Option<(Length, Hole)>,
+    /// The square of the best so far, or a little more, so that rounding hides no tie.
+    bound: f64,
+    /// How many columns to the left and right and rows upward and downward anything as near can be.
+    reach: [i32; 4],
+}
+
+impl Search<'_> {
+    /// Looks no farther than a length from now on.
+    fn narrow(&mut self, length: Length) {
+        let (across, down) = (self.ruler.reach_across(length), self.ruler.reach_down(length));
+        let Hole { x, y } = self.beyond;
+        self.bound = square_pm(length);
+        self.reach = [across - x, across + x, down - y, down + y].map(|reach| reach >> self.set.shift);
+    }
+
+    /// Looks through the rows of a strip: that of the hole, then downward, then upward.
+    fn scan(&mut self, strip: i32, limit: Length) {
+        let (top, words) = self.set.column(strip);
+        let row = self.place.y - top;
+        // How far to the right its first column is.
+        let start = WIDE * strip - self.place.x;
+        let mut near = self.near(start);
+        let hides_itself = self.beyond == Hole::new(0, 0) && -WIDE < start && start <= 0;
+        let itself = if hides_itself { 1 << -start } else { 0 };
+        let own = words.get(row as usize).map_or(0, |word| word & near & !itself);
+        if own != 0 {
+            self.meet_row(own, start, 0, limit);
+            near = self.near(start);
+        }
+        let next = (row + 1).clamp(0, words.len() as i32);
+        for (word, down) in words[next as usize..].iter().zip(next - row..) {
+            if down > self.reach[3] {
+                break;
+            }
+            if word & near != 0 {
+                self.meet_row(word & near, start, down, limit);
+                near = self.near(start);
+            }
+        }
+        let next = row.clamp(0, words.len() as i32);
+        for (word, up) in words[..next as usize].iter().rev().zip(row - next + 1..) {
+            if up > self.reach[2] {
+                break;
+            }
+            if word & near != 0 {
+                self.meet_row(word & near, start, -up, limit);
+                near = self.near(start);
+            }
+        }
+    }
+
+    /// The columns of a strip where anything as near can be.
+    fn near(&self, start: i32) -> u64 {
+        let [left, right, ..] = self.reach;
+        let (first, last) = (-left - start, right - start);
+        u64::MAX << first.clamp(0, WIDE - 1) & u64::MAX >> (WIDE - 1 - last).clamp(0, WIDE - 1)
+    }
+
+    /// Takes the nearest of a row's bits, if it is nearer; of two as near the left one.
+    fn meet_row(&mut self, bits: u64, start: i32, row: i32, limit: Length) {
+        let (shift, Hole { x, y }) = (self.set.shift, self.beyond);
+        let left_half = if start > 0 { 0 } else { u64::MAX >> (WIDE - 1 + start).max(0) };
+        let (left, right) = (bits & left_half, bits & !left_half);
+        let (last, first) = (WIDE - 1 - left.leading_zeros() as i32, right.trailing_zeros() as i32);
+        let to_left = if left == 0 { i32::MAX } else { x - ((start + last) << shift) };
+        let to_right = if right == 0 { i32::MAX } else { ((start + first) << shift) - x };
+        let dx = if to_left <= to_right { -to_left } else { to_right };
+        self.meet(dx, (row << shift) - y, limit);
+    }
+
+    /// Takes the hole a step away, if it is nearer.
+    fn meet(&mut self, dx: i32, dy: i32, limit: Length) {
+        let square = self.ruler.square(dx, dy);
+        if square > self.bound {
+            return;
+        }
+        let found = (Length::round_pm(square.sqrt()), self.from.offset(dx, dy));
+        if found.0 <= limit && self.best.is_none_or(|best| found < best) {
+            self.best = Some(found);
+            self.narrow(found.0);
+        }
     }
 }
 

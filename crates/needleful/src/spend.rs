@@ -7,7 +7,7 @@ use crate::design::Parts;
 use crate::error::{Code, Place, Problem};
 use crate::fabric::Hole;
 use crate::price::{Cost, Tariff};
-use crate::route::{Join, Stretch, Sweep, Sweeps};
+use crate::route::{Join, Sense, Stretch, Sweep, Sweeps};
 use crate::stitch::Form;
 use crate::units::Length;
 use crate::work::{Step, Work};
@@ -93,19 +93,18 @@ struct PricedSweep {
     entry: Step,
     exit: Step,
     back_step: Option<Step>,
-    boxes: Boxes,
+    /// From stitch to stitch of a run.
+    advance: i32,
+    /// The places of the first and of the last stitch, as seen from their anchors.
+    places: [Area; 2],
+    /// How many stitches were worked, in how many stretches.
+    stitches: i64,
+    stretches: i64,
+    /// The last link into it; the turn between two passes of a run is always the same.
+    last_link: (Step, Cost),
 }
 
-/// What counts as the place of a stitch when asking whether two are neighbours.
-#[derive(Debug, Clone, Copy)]
-enum Boxes {
-    /// The cell, of this side, of which the anchor is the upper left hole.
-    Cell(i32),
-    /// The first and the last leg.
-    Legs([(Step, Step); 2]),
-}
-
-/// A rectangle of holes.
+/// A rectangle of holes: the place of a stitch, when asking whether two are neighbours.
 #[derive(Debug, Clone, Copy)]
 struct Area {
     upper_left: Hole,
@@ -113,10 +112,17 @@ struct Area {
 }
 
 impl Area {
-    fn round(a: Hole, b: Hole) -> Self {
+    fn round(a: Step, b: Step) -> Self {
         Area {
-            upper_left: Hole::new(a.x.min(b.x), a.y.min(b.y)),
-            lower_right: Hole::new(a.x.max(b.x), a.y.max(b.y)),
+            upper_left: Hole::new(a.0.min(b.0), a.1.min(b.1)),
+            lower_right: Hole::new(a.0.max(b.0), a.1.max(b.1)),
+        }
+    }
+
+    fn at(&self, anchor: Hole) -> Self {
+        Area {
+            upper_left: anchor.offset(self.upper_left.x, self.upper_left.y),
+            lower_right: anchor.offset(self.lower_right.x, self.lower_right.y),
         }
     }
 
@@ -148,7 +154,12 @@ impl PricedSweep {
             (before, shift) = (end, 0);
         }
         let first_and_last = [sweep.legs[0], sweep.legs[sweep.legs.len() - 1]];
+        let cell = Area::round((0, 0), (figure.advance, figure.advance));
         let in_cell = parts.legend[usize::from(figure.entry)].kind.form == Form::Cell;
+        let place = |sense: Sense| {
+            let (from, to) = sense.ends(figure);
+            if in_cell { cell } else { Area::round(from, to) }
+        };
         PricedSweep {
             slot: figure.slot,
             front: legs.iter().map(|leg| leg.front.length).sum(),
@@ -159,23 +170,21 @@ impl PricedSweep {
             entry: sweep.entry(figure),
             exit: sweep.exit(figure),
             back_step: figure.back,
-            boxes: if in_cell {
-                Boxes::Cell(figure.advance)
-            } else {
-                Boxes::Legs(first_and_last.map(|sense| sense.ends(figure)))
-            },
+            advance: figure.advance,
+            places: first_and_last.map(place),
+            stitches: 0,
+            stretches: 0,
+            last_link: ((0, 0), tariff.link_into(Hole::new(0, 0), Hole::new(0, 0), figure.back)),
         }
     }
 
-    /// The place of the stitch at an anchor: its first leg's, or its last leg's.
-    fn area(&self, anchor: Hole, last: bool) -> Area {
-        match self.boxes {
-            Boxes::Cell(side) => Area::round(anchor, anchor.offset(side, side)),
-            Boxes::Legs(legs) => {
-                let (from, to) = legs[usize::from(last)];
-                Area::round(anchor.offset(from.0, from.1), anchor.offset(to.0, to.1))
-            }
+    /// A link into it from a hole.
+    fn link_from(&mut self, from: Hole, to: Hole, tariff: &Tariff) -> Cost {
+        let step = (to.x - from.x, to.y - from.y);
+        if step != self.last_link.0 {
+            self.last_link = (step, tariff.link_into(from, to, self.back_step));
         }
+        self.last_link.1
     }
 }
 
@@ -218,27 +227,21 @@ impl<'a> Walk<'a> {
         if self.problem.is_some() {
             return;
         }
-        let sweep = &self.sweeps[stretch.sweep as usize];
+        let sweep = &mut self.sweeps[stretch.sweep as usize];
         let piece = &self.work.passes[stretch.pass as usize].pieces[stretch.piece as usize];
-        let step = self.work.figures[piece.figure as usize].advance;
-        let first = piece.anchor.offset(step * stretch.first as i32, 0);
-        let last = piece.anchor.offset(step * stretch.last as i32, 0);
+        let first = piece.anchor.offset(sweep.advance * stretch.first as i32, 0);
+        let last = piece.anchor.offset(sweep.advance * stretch.last as i32, 0);
         let stitches = i64::from(stretch.first.abs_diff(stretch.last)) + 1;
-        let (entry, exit) =
-            (first.offset(sweep.entry.0, sweep.entry.1), last.offset(sweep.exit.0, sweep.exit.1));
+        self.slot = sweep.slot;
+        sweep.stitches += stitches;
+        sweep.stretches += 1;
 
         // As if the thread never ended; what an end changes is corrected there.
-        self.slot = sweep.slot;
-        let spent = &mut self.walked.slots[sweep.slot];
-        let opening = sweep.legs[0];
-        spent.front += sweep.front * stitches;
-        spent.back += sweep.back * stitches - opening.link.length;
-        spent.passages += sweep.passages * stitches - opening.link.passage;
-        self.walked.route += sweep.total * stitches - opening.link.total();
         let link = match self.at {
             Some((hole, area)) if stretch.join == Join::Link => {
-                let link = self.tariff.link_into(hole, entry, sweep.back_step);
-                let carried = !area.touches(&sweep.area(first, false));
+                let link = sweep.link_from(hole, first.offset(sweep.entry.0, sweep.entry.1), self.tariff);
+                let carried = !area.touches(&sweep.places[0].at(first));
+                let spent = &mut self.walked.slots[sweep.slot];
                 if carried {
                     spent.carries += link.length;
                     self.walked.carries += 1;
@@ -256,7 +259,7 @@ impl<'a> Walk<'a> {
             }
             None => None,
         };
-        self.at = Some((exit, sweep.area(last, true)));
+        self.at = Some((last.offset(sweep.exit.0, sweep.exit.1), sweep.places[1].at(last)));
         self.pull(stretch.sweep as usize, link, stitches);
     }
 
@@ -376,10 +379,22 @@ impl<'a> Walk<'a> {
             return Err(problem);
         }
         self.finish();
+        self.book_sweeps();
         if let Some(spent) = self.walked.slots.get_mut(self.slot) {
             spent.kept += self.pile.iter().copied().sum();
         }
         Ok(self.walked)
+    }
+
+    /// Books all legs and the links between them, as if the thread never ended.
+    fn book_sweeps(&mut self) {
+        for sweep in &self.sweeps {
+            let (spent, opening) = (&mut self.walked.slots[sweep.slot], sweep.legs[0]);
+            spent.front += sweep.front * sweep.stitches;
+            spent.back += sweep.back * sweep.stitches - opening.link.length * sweep.stretches;
+            spent.passages += sweep.passages * sweep.stitches - opening.link.passage * sweep.stretches;
+            self.walked.route += sweep.total * sweep.stitches - opening.link.total() * sweep.stretches;
+        }
     }
 
     fn too_long(&self, index: usize, need: Length) -> Problem {

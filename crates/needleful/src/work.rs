@@ -5,7 +5,7 @@ use crate::chart::{EntryIndex, Layer, split};
 use crate::design::Parts;
 use crate::fabric::Hole;
 use crate::legend::Entry;
-use crate::stitch::{Back, Form, Kind, Leg, Phase};
+use crate::stitch::{Back, Kind, Leg, Phase};
 
 /// A step in half fabric threads, to the right and downward.
 pub type Step = (i32, i32);
@@ -308,9 +308,4 @@ fn push_drawn(work: &mut Work, phase: Phase, at: usize, layer: &Layer, piece: Pi
     let pass = work.pass(phase, at, 2 * layer.over as i32);
     pass.grid_step = layer.over as i32;
     pass.pieces.push(piece);
-}
-
-/// Whether the pieces of a figure are worked as a line in double running.
-pub(crate) fn is_double_running(parts: &Parts, figure: &Figure) -> bool {
-    parts.legend[usize::from(figure.entry)].kind.form == Form::DoubleRunning
 }

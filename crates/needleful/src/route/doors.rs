@@ -1,7 +1,7 @@
 //! The entries of the pieces of a pass that are still to be worked.
 
 use crate::fabric::{Hole, Ruler};
-use crate::holes::HoleSet;
+use crate::holes::{HoleSet, Spot};
 use crate::units::Length;
 
 /// A piece is entered forward …
@@ -9,68 +9,49 @@ pub(super) const FORWARD: usize = 0;
 /// … or in reverse, from its other end.
 pub(super) const REVERSE: usize = 1;
 
-/// An entry: the column of its hole, and its piece.
+/// No door.
+const NONE: u32 = u32::MAX;
+
+/// An entry, in a list of those still open.
 #[derive(Clone, Copy)]
 struct Door {
-    column: i32,
-    piece: u32,
-}
-
-/// The entries of one way, by row and column.
-struct Way {
-    doors: Vec<Door>,
-    /// First door of each row, and one more.
-    rows: Vec<u32>,
-}
-
-impl Way {
-    fn new(holes: &HoleSet, entries: impl Iterator<Item = Hole>) -> Self {
-        let mut order: Vec<(Hole, u32)> = entries.zip(0..).collect();
-        if !order.is_sorted() {
-            order.sort_unstable();
-        }
-        let mut way = Way { doors: Vec::with_capacity(order.len()), rows: vec![0] };
-        for (hole, piece) in order {
-            let (row, column) = holes.place(hole);
-            way.rows.resize(row + 1, way.doors.len() as u32);
-            way.doors.push(Door { column, piece });
-        }
-        way.rows.resize(holes.row_count() + 1, way.doors.len() as u32);
-        way
-    }
-
-    /// The doors at a place, by piece.
-    fn at(&self, (row, column): (usize, i32)) -> impl Iterator<Item = u32> + '_ {
-        let doors = &self.doors[self.rows[row] as usize..self.rows[row + 1] as usize];
-        let first = doors.partition_point(|door| door.column < column);
-        doors[first..].iter().take_while(move |door| door.column == column).map(|door| door.piece)
-    }
+    spot: Spot,
+    /// The next of the list.
+    next: u32,
 }
 
 /// The entries of a pass.
 pub(super) struct Doors {
+    /// The holes of those still open.
     open: HoleSet,
-    /// Holes where more than one piece is entered, or one from both ends.
-    crowded: HoleSet,
-    ways: [Way; 2],
+    /// The forward doors by piece, then the reverse ones.
+    doors: Vec<Door>,
+    /// First of the open doors of each list; a hole's doors are all in one list, in order.
+    lists: Vec<u32>,
+    /// Which list a hole is in: the upper bits of its spread number.
+    list_shift: u32,
     worked: Vec<bool>,
 }
 
 impl Doors {
     /// From the forward and the reverse entry of every piece; all are multiples of `step` apart.
     pub(super) fn new(step: i32, entries: &[[Hole; 2]]) -> Self {
-        let all = entries.iter().flatten().copied();
-        let mut open = HoleSet::with_room_for(step, all.clone());
-        let mut crowded = open.clone();
-        for hole in all {
-            let spot = open.spot(hole);
-            if open.has(spot) {
-                crowded.insert(spot);
-            }
-            open.insert(spot);
+        let mut open = HoleSet::with_room_for(step, entries.iter().flatten().copied());
+        let bits = (2 * entries.len()).next_power_of_two().trailing_zeros().max(1);
+        let list_shift = 64 - bits;
+        let mut lists = vec![NONE; 1 << bits];
+        let mut doors = Vec::with_capacity(2 * entries.len());
+        for way in [FORWARD, REVERSE] {
+            doors.extend(entries.iter().map(|pair| Door { spot: open.spot(pair[way]), next: NONE }));
         }
-        let ways = [FORWARD, REVERSE].map(|way| Way::new(&open, entries.iter().map(|pair| pair[way])));
-        Doors { open, crowded, ways, worked: vec![false; entries.len()] }
+        // The last first, so that in each list they are in order.
+        for index in (0..doors.len()).rev() {
+            let door = &mut doors[index];
+            open.insert(door.spot);
+            let first = &mut lists[(door.spot.spread() >> list_shift) as usize];
+            door.next = std::mem::replace(first, index as u32);
+        }
+        Doors { open, doors, lists, list_shift, worked: vec![false; entries.len()] }
     }
 
     /// Whether a piece has been worked.
@@ -78,22 +59,49 @@ impl Doors {
         self.worked[piece as usize]
     }
 
-    /// What can be entered at a hole: forward before reverse, then the lower piece.
-    fn entered_at(&self, hole: Hole) -> Option<(usize, u32)> {
-        let place = self.open.place(hole);
-        let of = |way: usize| self.ways[way].at(place).find(|&p| !self.is_worked(p)).map(|p| (way, p));
-        of(FORWARD).or_else(|| of(REVERSE))
+    fn list(&self, spot: Spot) -> usize {
+        (spot.spread() >> self.list_shift) as usize
+    }
+
+    /// What can be entered at a spot: forward before reverse, then the lower piece.
+    fn first_at(&self, spot: Spot) -> Option<u32> {
+        let mut next = self.lists[self.list(spot)];
+        while let Some(door) = self.doors.get(next as usize) {
+            if door.spot == spot {
+                return Some(next);
+            }
+            next = door.next;
+        }
+        None
     }
 
     /// Marks a piece as worked and closes its entries.
-    pub(super) fn close(&mut self, piece: u32, entries: [Hole; 2]) {
+    pub(super) fn close(&mut self, piece: u32) {
+        let pieces = self.worked.len() as u32;
         self.worked[piece as usize] = true;
-        for hole in entries {
-            let spot = self.open.spot(hole);
-            if !self.crowded.has(spot) || self.entered_at(hole).is_none() {
+        for door in [piece, piece + pieces] {
+            let Door { spot, next } = self.doors[door as usize];
+            let list = self.list(spot);
+            let mut before = self.lists[list];
+            if before == door {
+                self.lists[list] = next;
+            } else {
+                while self.doors[before as usize].next != door {
+                    before = self.doors[before as usize].next;
+                }
+                self.doors[before as usize].next = next;
+            }
+            if self.first_at(spot).is_none() {
                 self.open.remove(spot);
             }
         }
+    }
+
+    /// Way and piece of what is entered at a hole.
+    fn entered_at(&self, hole: Hole) -> Option<(usize, u32)> {
+        let door = self.first_at(self.open.spot(hole))?;
+        let pieces = self.worked.len() as u32;
+        Some(if door < pieces { (FORWARD, door) } else { (REVERSE, door - pieces) })
     }
 
     /// The nearest entry within a limit: its way and its piece.
@@ -101,14 +109,18 @@ impl Doors {
         self.open.nearest(from, limit, ruler).and_then(|(_, hole)| self.entered_at(hole))
     }
 
-    /// The nearest entry between two limits to which the way is covered.
+    /// The nearest entry between two limits, at `most` so many half threads to a side, to which the way is
+    /// covered.
     pub(super) fn nearest_covered(
         &self,
         from: Hole,
         limits: (Length, Length),
+        most: i32,
         ruler: &Ruler,
         covered: impl Fn(Hole) -> bool,
     ) -> Option<(usize, u32)> {
-        self.open.nearest_beyond(from, limits, ruler, covered).and_then(|(_, hole)| self.entered_at(hole))
+        self.open
+            .nearest_beyond(from, limits, most, ruler, covered)
+            .and_then(|(_, hole)| self.entered_at(hole))
     }
 }

@@ -39,13 +39,13 @@ pub fn by_habit(
                     (FORWARD, first_unworked, Join::NewStart)
                 }
             };
-            doors.close(piece, entries[piece as usize]);
+            doors.close(piece);
             let worked = &pass.pieces[piece as usize];
             let script = sweeps.script(worked, way);
             work_piece(script, sweeps, worked, (index as u32, piece), join, &mut follow);
             at = Some(script.exit(worked));
             if let Some(cover) = cover.as_mut().filter(|_| pass.phase == Phase::Ground) {
-                cover.cells.insert_run(worked.anchor, pass.cell, worked.count);
+                cover.add(worked);
             }
         }
     }
@@ -70,9 +70,9 @@ fn work_piece(
 
 /// The cells of a layer that this needle has already stitched.
 struct Cover {
-    /// Their upper left holes.
+    /// By column and row.
     cells: HoleSet,
-    /// The upper left hole of one of them.
+    /// The upper left hole of the cell in column 0 and row 0.
     corner: Hole,
     /// Side of a cell, in half threads.
     side: i32,
@@ -83,43 +83,70 @@ impl Cover {
     /// itself, else all of the needle's ground. `None` where the needle has no ground there.
     fn before(work: &Work, pass: &Pass) -> Option<Self> {
         let ground = work.passes.iter().find(|p| p.phase == Phase::Ground && p.layer == pass.layer)?;
-        let last = |piece: &Piece| piece.anchor.offset(ground.cell * (piece.count as i32 - 1), 0);
-        let ends = ground.pieces.iter().flat_map(|piece| [piece.anchor, last(piece)]);
-        let mut cells = HoleSet::with_room_for(ground.cell, ends);
+        let (first, side) = (ground.pieces.first()?.anchor, ground.cell);
+        let corner = Hole::new(first.x % side, first.y % side);
+        let run = |piece: &Piece| {
+            let first = cell_at(piece.anchor, corner, side);
+            (first, first.offset(piece.count as i32 - 1, 0))
+        };
+        let cells = HoleSet::with_room_for_runs(1, ground.pieces.iter().map(run));
+        let mut cover = Cover { cells, corner, side };
         if pass.phase != Phase::Ground {
-            ground.pieces.iter().for_each(|piece| cells.insert_run(piece.anchor, ground.cell, piece.count));
+            ground.pieces.iter().for_each(|piece| cover.add(piece));
         }
-        Some(Cover { cells, corner: ground.pieces.first()?.anchor, side: ground.cell })
+        Some(cover)
+    }
+
+    /// Adds the cells of a piece.
+    fn add(&mut self, piece: &Piece) {
+        self.cells.insert_run(cell_at(piece.anchor, self.corner, self.side), piece.count);
     }
 
     /// The nearest entry beyond the open carry and within the covered one to which the way is covered.
     fn nearest(&self, from: Hole, doors: &Doors, ruler: &Ruler, habits: &Habits) -> Option<(usize, u32)> {
-        let far = habits.open_carry >= ruler.step(self.side, self.side);
-        if !self.may_lead_on(from, far) {
+        // No way of fewer steps is longer than the open carry; a picometre for rounding.
+        let least = habits.open_carry.pm() / (ruler.step(self.side, self.side).pm() + 1) + 1;
+        let reach = self.reach(from);
+        let most = reach.into_iter().max().unwrap_or(0);
+        if i64::from(most) < least {
             return None;
         }
         let limits = (habits.open_carry, habits.covered_carry);
-        doors.nearest_covered(from, limits, ruler, |to| self.covers(from, to))
+        doors.nearest_covered(from, limits, most.saturating_mul(self.side), ruler, |to| {
+            let (dx, dy) = (to.x - from.x, to.y - from.y);
+            let towards = if dx.abs() >= dy.abs() { [dx, -dx, 0, 0] } else { [0, 0, dy, -dy] };
+            let near =
+                towards.into_iter().zip(reach).all(|(far, reach)| far <= reach.saturating_mul(self.side));
+            near && self.covers(from, to)
+        })
     }
 
-    /// Whether any covered way can begin at a hole; only a quick way to say no. `far`: the way is
-    /// longer than a cell in some direction.
-    fn may_lead_on(&self, from: Hole, far: bool) -> bool {
-        let Hole { x, y } = self.corner;
-        if (from.x - x) % self.side != 0 || (from.y - y) % self.side != 0 {
-            return true;
+    /// How many steps of a cell a covered way from a hole may have to the right, to the left, downward
+    /// and upward; only a quick way to say no. The middle of its step `i` lies beside the hole's column
+    /// or row in the `i`th cell, and no more cells to a side.
+    fn reach(&self, from: Hole) -> [i32; 4] {
+        let cell = cell_at(from, self.corner, self.side);
+        if self.corner.offset(cell.x * self.side, cell.y * self.side) != from {
+            return [i32::MAX; 4];
         }
-        let at =
-            |right: i32, down: i32| self.cells.contains(from.offset(right * self.side, down * self.side));
-        // Per quarter of the compass: the cell at the hole, then one beyond it; a way along a grid
-        // line may change to the cells on the line's other side.
-        let leads_on = |x: i32, y: i32| {
-            let (beyond_x, beyond_y) = (if x < 0 { -2 } else { 1 }, if y < 0 { -2 } else { 1 });
-            let beyond =
-                [(beyond_x, y), (x, beyond_y), (beyond_x, beyond_y), (beyond_x, -1 - y), (-1 - x, beyond_y)];
-            at(x, y) && (!far || beyond.into_iter().any(|(x, y)| at(x, y)))
-        };
-        leads_on(0, 0) || leads_on(-1, 0) || leads_on(0, -1) || leads_on(-1, -1)
+        let row = |down: i32| self.cells.window(cell.offset(-32, down));
+        let mut reach = [0; 4];
+        let mut columns = 0;
+        for i in 0..32 {
+            let (lower, upper) = (row(i), row(-1 - i));
+            let (right, left) = (1 << (32 + i), 1 << (31 - i));
+            // Cells of these rows count for the ways to the sides from the `i`th column on.
+            let middle = u64::MAX << (31 - i) & u64::MAX >> (31 - i);
+            columns |= (lower | upper) & (!middle | right | left);
+            let steps = [columns & right, columns & left, lower & middle, upper & middle];
+            for (reach, cells) in reach.iter_mut().zip(steps) {
+                *reach += i32::from(*reach == i && cells != 0);
+            }
+            if reach.iter().all(|&reach| reach <= i) {
+                return reach;
+            }
+        }
+        reach.map(|reach| if reach < 32 { reach } else { i32::MAX })
     }
 
     /// Whether every middle of the steps from hole to hole lies in or on the edge of a stitched cell.
@@ -135,12 +162,18 @@ impl Cover {
             let (x, y) = (x0 + dx * (2 * i + 1), y0 + dy * (2 * i + 1));
             let (columns, rows) = (cells_at(x, side), cells_at(y, side));
             rows.iter().flatten().any(|&row| {
-                columns.iter().flatten().any(|&column| {
-                    self.cells.contains(corner.offset((column * cell) as i32, (row * cell) as i32))
-                })
+                columns
+                    .iter()
+                    .flatten()
+                    .any(|&column| self.cells.contains(Hole::new(column as i32, row as i32)))
             })
         })
     }
+}
+
+/// Column and row of the cell at its upper left hole.
+fn cell_at(hole: Hole, corner: Hole, side: i32) -> Hole {
+    Hole::new((hole.x - corner.x) / side, (hole.y - corner.y) / side)
 }
 
 /// The cells that a coordinate lies in or on the edge of.
