@@ -1,6 +1,6 @@
 //! Times the habit estimate on the photograph chart and its variants, in turn, and prints the least
-//! time of each per stitch. `needleful-bench count N` instead runs the photograph chart N times and
-//! prints nothing, for counting instructions.
+//! time of each per stitch. `needleful-bench count CHART N` instead runs `coffee` or `blocky` N times
+//! and prints nothing, for counting instructions.
 
 use needleful::price::Tariff;
 use needleful::route::{Sweeps, by_habit};
@@ -38,14 +38,14 @@ fn time(run: impl Fn() -> u64) -> Duration {
 
 fn main() {
     let words: Vec<String> = std::env::args().skip(1).collect();
-    if let [word, times] = words.as_slice() {
-        if word == "count" {
-            let design = photo::coffee();
-            for _ in 0..times.parse().unwrap_or(0_u32) {
-                std::hint::black_box(habit(&design));
-            }
-            return;
+    if let [word, chart, times] = words.as_slice()
+        && word == "count"
+    {
+        let design = if chart == "blocky" { photo::blocky() } else { photo::coffee() };
+        for _ in 0..times.parse().unwrap_or(0_u32) {
+            std::hint::black_box(habit(&design));
         }
+        return;
     }
     let charts = [("coffee", photo::coffee()), ("blocky", photo::blocky()), ("large", photo::large())];
     let mut least = [[Duration::MAX; 2]; 3];

@@ -141,6 +141,35 @@ impl HoleSet {
         bits(strip) >> shift | (bits(strip + 1) << 1) << (WIDE - 1 - shift)
     }
 
+    /// Whether a hole is on the grid of the set.
+    pub(crate) fn has_on_grid(&self, hole: Hole) -> bool {
+        self.place(hole).1 == Hole::new(0, 0)
+    }
+
+    /// Half threads from row to row and from column to column.
+    pub(crate) fn step(&self) -> i32 {
+        1 << self.shift
+    }
+
+    /// Lays the bits of rows side by side, a word a row, from a hole on the grid downward; the first
+    /// `wide` columns of each count.
+    pub(crate) fn lay_rows(&self, first: Hole, wide: i32, rows: &mut [u64]) {
+        let (place, _) = self.place(first);
+        let shift = place.x & (WIDE - 1);
+        let sides = if shift + wide <= WIDE { 1 } else { 2 };
+        for side in 0..sides {
+            let (top, words) = self.column((place.x >> 6) + side);
+            let skipped = (place.y - top).clamp(0, words.len() as i32) as usize;
+            let wanted = (top - place.y).clamp(0, rows.len() as i32) as usize;
+            let both = rows[wanted..].iter_mut().zip(&words[skipped..]);
+            if side == 0 {
+                both.for_each(|(row, word)| *row = word >> shift);
+            } else {
+                both.for_each(|(row, word)| *row |= (word << 1) << (WIDE - 1 - shift));
+            }
+        }
+    }
+
     /// Whether a hole on the grid of the set is in it.
     pub(crate) fn contains(&self, hole: Hole) -> bool {
         let (place, _) = self.place(hole);

@@ -1,5 +1,6 @@
 //! The entries of the pieces of a pass that are still to be worked.
 
+use super::nearby::Nearby;
 use crate::fabric::{Hole, Ruler};
 use crate::holes::{HoleSet, Spot};
 use crate::units::Length;
@@ -22,6 +23,9 @@ struct Door {
 
 /// The entries of a pass.
 pub(super) struct Doors {
+    /// How far to look for the nearest.
+    limit: Length,
+    nearby: Option<Nearby>,
     /// The holes of those still open.
     open: HoleSet,
     /// The forward doors by piece, then the reverse ones.
@@ -35,7 +39,8 @@ pub(super) struct Doors {
 
 impl Doors {
     /// From the forward and the reverse entry of every piece; all are multiples of `step` apart.
-    pub(super) fn new(step: i32, entries: &[[Hole; 2]]) -> Self {
+    /// `limit` is how far to look for the nearest.
+    pub(super) fn new(step: i32, entries: &[[Hole; 2]], limit: Length, ruler: &Ruler) -> Self {
         let mut open = HoleSet::with_room_for(step, entries.iter().flatten().copied());
         let bits = (2 * entries.len()).next_power_of_two().trailing_zeros().max(1);
         let list_shift = 64 - bits;
@@ -51,7 +56,8 @@ impl Doors {
             let first = &mut lists[(door.spot.spread() >> list_shift) as usize];
             door.next = std::mem::replace(first, index as u32);
         }
-        Doors { open, doors, lists, list_shift, worked: vec![false; entries.len()] }
+        let nearby = Nearby::new(open.step(), limit, ruler);
+        Doors { limit, nearby, open, doors, lists, list_shift, worked: vec![false; entries.len()] }
     }
 
     /// Whether a piece has been worked.
@@ -104,9 +110,13 @@ impl Doors {
         Some(if door < pieces { (FORWARD, door) } else { (REVERSE, door - pieces) })
     }
 
-    /// The nearest entry within a limit: its way and its piece.
-    pub(super) fn nearest(&self, from: Hole, limit: Length, ruler: &Ruler) -> Option<(usize, u32)> {
-        self.open.nearest(from, limit, ruler).and_then(|(_, hole)| self.entered_at(hole))
+    /// The nearest entry within the limit: its way and its piece.
+    pub(super) fn nearest(&self, from: Hole, ruler: &Ruler) -> Option<(usize, u32)> {
+        let hole = match &self.nearby {
+            Some(nearby) if self.open.has_on_grid(from) => nearby.nearest(&self.open, from)?,
+            _ => self.open.nearest(from, self.limit, ruler)?.1,
+        };
+        self.entered_at(hole)
     }
 
     /// The nearest entry between two limits, at `most` so many half threads to a side, to which the way is

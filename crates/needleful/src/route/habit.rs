@@ -22,12 +22,12 @@ pub fn by_habit(
     for (index, pass) in work.passes.iter().enumerate() {
         let ends = |piece| [FORWARD, REVERSE].map(|way| sweeps.script(piece, way).entry(piece));
         let entries: Vec<[Hole; 2]> = pass.pieces.iter().map(ends).collect();
-        let mut doors = Doors::new(pass.grid_step, &entries);
+        let mut doors = Doors::new(pass.grid_step, &entries, habits.open_carry, ruler);
         let mut cover = Cover::before(work, pass);
         let mut first_unworked = 0;
         for _ in 0..pass.pieces.len() {
             let next = at.and_then(|from| {
-                let near = doors.nearest(from, habits.open_carry, ruler);
+                let near = doors.nearest(from, ruler);
                 near.or_else(|| cover.as_ref()?.nearest(from, &doors, ruler, habits))
             });
             let (way, piece, join) = match next {

@@ -3,6 +3,7 @@
 
 mod doors;
 mod habit;
+mod nearby;
 mod sweep;
 
 pub use habit::by_habit;
