@@ -3,7 +3,7 @@
 //! and prints nothing, for counting instructions.
 
 use needleful::price::Tariff;
-use needleful::route::{Sweeps, by_habit};
+use needleful::route::{Planner, Sweeps};
 use needleful::spend::Walk;
 use needleful::{Design, floor, work};
 use needleful_tests::photo;
@@ -11,12 +11,12 @@ use std::time::{Duration, Instant};
 
 /// Work, route and spend of all needles, the route not kept.
 fn habit(design: &Design) -> u64 {
-    let mut needlefuls = 0;
+    let (mut needlefuls, mut planner) = (0, Planner::default());
     for (needle, work) in design.needles.iter().zip(work::gather(design)) {
         let tariff = Tariff::new(design, needle, design.needle_habits(needle).needleful);
         let sweeps = Sweeps::rows(design, &work, &tariff.ruler);
         let mut walk = Walk::new(design, &work, &sweeps, &tariff);
-        by_habit(&work, &sweeps, &tariff.ruler, tariff.habits(), |stretch| walk.follow(stretch));
+        planner.by_habit(&work, &sweeps, &tariff.ruler, tariff.habits(), |stretch| walk.follow(stretch));
         needlefuls += walk.end().map_or(0, |walked| walked.needlefuls);
     }
     needlefuls

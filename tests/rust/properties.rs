@@ -6,7 +6,7 @@
 use needleful::chart::Layer;
 use needleful::consumption::NeedleUse;
 use needleful::habits::Start;
-use needleful::route::{Join, Stretch, Sweeps, by_habit};
+use needleful::route::{Join, Planner, Stretch, Sweeps};
 use needleful::spend::Walk;
 use needleful::{Design, Length, Parts};
 use needleful_tests::{bare, design, only_needle, planar, referee};
@@ -121,7 +121,7 @@ proptest! {
         let tariff = needleful::price::Tariff::new(&design, &design.needles[0], habits.needleful);
         let mut fast = Walk::new(&design, work, &sweeps, &tariff);
         let mut slow = Walk::new(&design, work, &sweeps, &tariff);
-        by_habit(work, &sweeps, &ruler, &habits, |stretch| {
+        Planner::default().by_habit(work, &sweeps, &ruler, &habits, |stretch| {
             fast.follow(stretch);
             // The same stretch, one stitch at a time.
             let Stretch { first, last, .. } = stretch;

@@ -5,7 +5,7 @@ use crate::error::{Code, Place, Problem, Problems};
 use crate::floor::floor;
 use crate::needle::Threading;
 use crate::price::Tariff;
-use crate::route::{Sweeps, by_habit};
+use crate::route::{Planner, Sweeps};
 use crate::spend::{Spent, Walk};
 use crate::stitch::Kind;
 use crate::units::{Length, Share};
@@ -133,10 +133,11 @@ pub(crate) fn estimate_with(
     needleful: &dyn Fn(usize) -> Length,
 ) -> Result<Estimate, Problems> {
     let works = work::gather(design);
-    let mut problems = Problems::new();
+    let (mut problems, mut planner) = (Problems::new(), Planner::default());
     let mut needles = Vec::with_capacity(works.len());
     for (index, work) in works.iter().enumerate() {
-        needles.extend(problems.note(estimate_needle(design, index, work, needleful(index))));
+        let used = estimate_needle(design, index, work, needleful(index), &mut planner);
+        needles.extend(problems.note(used));
     }
     let needles = problems.or(needles)?;
     Ok(Estimate { shades: by_shade(design, &needles)?, beads: count_beads(design, &works), needles })
@@ -151,12 +152,13 @@ pub fn estimate_needle(
     index: usize,
     work: &Work,
     needleful: Length,
+    planner: &mut Planner,
 ) -> Result<NeedleUse, Problem> {
     let needle = &parts.needles[index];
     let tariff = Tariff::new(parts, needle, needleful);
     let sweeps = Sweeps::rows(parts, work, &tariff.ruler);
     let mut walk = Walk::new(parts, work, &sweeps, &tariff);
-    by_habit(work, &sweeps, &tariff.ruler, tariff.habits(), |stretch| walk.follow(stretch));
+    planner.by_habit(work, &sweeps, &tariff.ruler, tariff.habits(), |stretch| walk.follow(stretch));
     let in_needle = |problem: Problem| Problem {
         place: Place::Part(format!("needle '{}', {}", needle.name, problem.place)),
         ..problem

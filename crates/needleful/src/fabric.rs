@@ -140,7 +140,7 @@ pub struct Ruler {
 impl Ruler {
     /// Straight length of a step of `(dx, dy)` half threads, rounded once.
     pub fn step(&self, dx: i32, dy: i32) -> Length {
-        Length::round_pm(self.square(dx, dy).sqrt())
+        Length::round_positive_pm(self.square(dx, dy).sqrt())
     }
 
     /// Straight distance between two holes.

@@ -151,22 +151,32 @@ impl HoleSet {
         1 << self.shift
     }
 
-    /// Lays the bits of rows side by side, a word a row, from a hole on the grid downward; the first
-    /// `wide` columns of each count.
-    pub(crate) fn lay_rows(&self, first: Hole, wide: i32, rows: &mut [u64]) {
-        let (place, _) = self.place(first);
-        let shift = place.x & (WIDE - 1);
-        let sides = if shift + wide <= WIDE { 1 } else { 2 };
-        for side in 0..sides {
-            let (top, words) = self.column((place.x >> 6) + side);
-            let skipped = (place.y - top).clamp(0, words.len() as i32) as usize;
-            let wanted = (top - place.y).clamp(0, rows.len() as i32) as usize;
-            let both = rows[wanted..].iter_mut().zip(&words[skipped..]);
-            if side == 0 {
-                both.for_each(|(row, word)| *row = word >> shift);
-            } else {
-                both.for_each(|(row, word)| *row |= (word << 1) << (WIDE - 1 - shift));
-            }
+    /// Lays the rows around a hole on the grid side by side: in each word 32 columns of the row so far
+    /// above it, and then of the row so far below. The columns begin `reach` to the left of the hole;
+    /// as many count to its right.
+    pub(crate) fn lay_pairs(&self, around: Hole, reach: i32, pairs: &mut [u64]) {
+        let (place, _) = self.place(around);
+        let first = place.x - reach;
+        let shift = first & (WIDE - 1);
+        self.lay_half(first >> 6, place.y, pairs, |word| word >> shift);
+        if shift + 2 * reach >= WIDE {
+            self.lay_half((first >> 6) + 1, place.y, pairs, |word| (word << 1) << (WIDE - 1 - shift));
+        }
+    }
+
+    fn lay_half(&self, strip: i32, row: i32, pairs: &mut [u64], take: impl Fn(u64) -> u64) {
+        let (top, words) = self.column(strip);
+        let row = row - top;
+        let below = (row + 1).clamp(0, words.len() as i32);
+        let (upper, lower) = words.split_at(below as usize);
+        let far = pairs.len() as i32;
+        let pairs_up = &mut pairs[(row + 1 - below).clamp(0, far) as usize..];
+        for (pair, &word) in pairs_up.iter_mut().zip(upper.iter().rev()) {
+            *pair |= take(word) & 0xFFFF_FFFF;
+        }
+        let pairs_down = &mut pairs[(below - row).clamp(0, far) as usize..];
+        for (pair, &word) in pairs_down.iter_mut().zip(lower) {
+            *pair |= take(word) << 32;
         }
     }
 
@@ -218,6 +228,8 @@ impl HoleSet {
         let (first, _) = self.place(from.offset(-across, -down));
         let (last, _) = self.place(from.offset(across, down));
         let mut best: Option<(Length, Hole)> = None;
+        // Squares spare most holes the root; a little wide, so that rounding decides nothing.
+        let (inner, mut outer) = (beyond.pm() as f64 * (beyond.pm() as f64 - 1.0), square_pm(limit));
         for strip in (first.x >> 6).max(0)..=(last.x >> 6).min(self.strips.len() as i32 - 1) {
             let (top, words) = self.column(strip);
             let start = WIDE * strip;
@@ -229,10 +241,14 @@ impl HoleSet {
                     let x = (start + bits.trailing_zeros() as i32) << self.shift;
                     bits &= bits - 1;
                     let hole = self.origin.offset(x, row << self.shift);
+                    let square = ruler.square(hole.x - from.x, hole.y - from.y);
+                    if square < inner || square > outer || !passes(hole) {
+                        continue;
+                    }
                     let found = (ruler.between(from, hole), hole);
-                    let near = found.0 > beyond && found.0 <= limit && best.is_none_or(|best| found < best);
-                    if near && passes(hole) {
+                    if found.0 > beyond && found.0 <= limit && best.is_none_or(|best| found < best) {
                         best = Some(found);
+                        outer = square_pm(found.0);
                     }
                 }
             }
@@ -326,7 +342,7 @@ impl Search<'_> {
         if square > self.bound {
             return;
         }
-        let found = (Length::round_pm(square.sqrt()), self.from.offset(dx, dy));
+        let found = (Length::round_positive_pm(square.sqrt()), self.from.offset(dx, dy));
         if found.0 <= limit && self.best.is_none_or(|best| found < best) {
             self.best = Some(found);
             self.narrow(found.0);

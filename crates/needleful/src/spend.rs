@@ -127,10 +127,11 @@ impl Area {
     }
 
     fn touches(&self, other: &Area) -> bool {
-        self.upper_left.x <= other.lower_right.x
-            && other.upper_left.x <= self.lower_right.x
-            && self.upper_left.y <= other.lower_right.y
-            && other.upper_left.y <= self.lower_right.y
+        // By `&`: four cheap questions are quicker than four guesses.
+        (self.upper_left.x <= other.lower_right.x)
+            & (other.upper_left.x <= self.lower_right.x)
+            & (self.upper_left.y <= other.lower_right.y)
+            & (other.upper_left.y <= self.lower_right.y)
     }
 }
 
@@ -242,12 +243,9 @@ impl<'a> Walk<'a> {
                 let link = sweep.link_from(hole, first.offset(sweep.entry.0, sweep.entry.1), self.tariff);
                 let carried = !area.touches(&sweep.places[0].at(first));
                 let spent = &mut self.walked.slots[sweep.slot];
-                if carried {
-                    spent.carries += link.length;
-                    self.walked.carries += 1;
-                } else {
-                    spent.back += link.length;
-                }
+                spent.carries += link.length * i64::from(carried);
+                spent.back += link.length * i64::from(!carried);
+                self.walked.carries += u64::from(carried);
                 spent.passages += link.passage;
                 self.walked.route += link.total();
                 Some((link, carried))
@@ -320,7 +318,6 @@ impl<'a> Walk<'a> {
         spent.passages -= link.passage;
         if carried {
             spent.carries -= link.length;
-            self.walked.carries -= 1;
         } else {
             spent.back -= link.length;
         }

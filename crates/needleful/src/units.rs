@@ -62,6 +62,11 @@ impl Length {
         Length(whole - i64::from(whole as f64 > pm))
     }
 
+    /// The same of a number that is not negative, which is quicker.
+    pub(crate) fn round_positive_pm(pm: f64) -> Self {
+        Length((pm + 0.5) as i64)
+    }
+
     /// The least length whose number of millimetres is at least `mm`.
     pub(crate) fn above_mm(mm: f64) -> Self {
         let near = Length::from_mm(mm).0;

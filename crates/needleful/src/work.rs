@@ -184,87 +184,77 @@ fn on_corners(figure: &Figure, cell: i32) -> bool {
     figure.legs.iter().all(|leg| corner(leg.from) && corner(leg.to))
 }
 
-/// Where the cells of one legend entry go.
-#[derive(Clone)]
+/// Where the cells of one legend entry in a layer go.
 struct Target {
+    needle: usize,
+    phase: Phase,
     figure: u32,
-    legs: u64,
     slot: usize,
-    pieces: Vec<Piece>,
+    legs: u64,
 }
 
-/// The targets of a layer, one for every legend entry that occurs in it.
-struct Targets<'a> {
-    parts: &'a Parts,
-    at: usize,
-    layer: &'a Layer,
-    list: Vec<Option<Target>>,
-}
-
-impl Targets<'_> {
-    fn of(&mut self, index: EntryIndex, works: &mut [Work]) -> &mut Target {
-        self.list[usize::from(index)].get_or_insert_with(|| {
-            let entry = &self.parts.legend[usize::from(index)];
-            let work = &mut works[entry.needle];
-            let over = self.layer.over as i32;
-            let slot = work.slot(self.at, entry.kind);
-            let figure = cell_figure(self.parts, index, over, slot);
-            let pass = work.pass(entry.kind.phase, self.at, 2 * over);
-            if !on_corners(&figure, 2 * over) {
-                pass.grid_step = over;
-            }
-            let legs = figure.legs.len() as u64;
-            Target { figure: work.add_figure(figure), legs, slot, pieces: Vec::new() }
-        })
-    }
-
-    /// Books the pieces gathered and moves them into their passes.
-    fn settle(&mut self, works: &mut [Work]) {
-        for (entry, target) in self.parts.legend.iter().zip(&mut self.list) {
-            let Some(target) = target else { continue };
-            let work = &mut works[entry.needle];
-            let cells = target.pieces.iter().map(|piece| u64::from(piece.count)).sum();
-            work.book(target.slot, cells, cells * target.legs);
-            let pass = work.pass(entry.kind.phase, self.at, 2 * self.layer.over as i32);
-            pass.pieces.append(&mut target.pieces);
-        }
-    }
+fn target(parts: &Parts, at: usize, layer: &Layer, index: EntryIndex, works: &mut [Work]) -> Target {
+    let Entry { needle, kind, .. } = parts.legend[usize::from(index)];
+    let (work, over) = (&mut works[needle], layer.over as i32);
+    let slot = work.slot(at, kind);
+    let figure = cell_figure(parts, index, over, slot);
+    let corners = on_corners(&figure, 2 * over);
+    let legs = figure.legs.len() as u64;
+    let pass = work.pass(kind.phase, at, 2 * over);
+    pass.grid_step = if corners { pass.grid_step } else { over };
+    Target { needle, phase: kind.phase, figure: work.add_figure(figure), slot, legs }
 }
 
 fn gather_cells(parts: &Parts, at: usize, layer: &Layer, works: &mut [Work]) {
-    if layer.grid.is_empty() && layer.singles.is_empty() {
-        return;
-    }
-    let mut targets = Targets { parts, at, layer, list: vec![None; parts.legend.len()] };
     let cell = 2 * layer.over as i32;
+    let mut targets: Vec<Option<Target>> = Vec::new();
+    targets.resize_with(parts.legend.len(), || None);
+    for (index, mut pieces) in (0..).zip(runs(layer, parts.legend.len())) {
+        if pieces.is_empty() {
+            continue;
+        }
+        let target = target(parts, at, layer, index, works);
+        let work = &mut works[target.needle];
+        let mut cells = 0;
+        for piece in &mut pieces {
+            piece.figure = target.figure;
+            cells += u64::from(piece.count);
+        }
+        work.book(target.slot, cells, cells * target.legs);
+        let pass = work.pass(target.phase, at, cell);
+        if pass.pieces.is_empty() {
+            pass.pieces = pieces;
+        } else {
+            pass.pieces.append(&mut pieces);
+        }
+        targets[usize::from(index)] = Some(target);
+    }
+    for single in &layer.singles {
+        let target = targets[usize::from(single.entry)]
+            .get_or_insert_with(|| target(parts, at, layer, single.entry, works));
+        let anchor = layer.hole((2 * single.column as i32, 2 * single.row as i32));
+        let work = &mut works[target.needle];
+        let piece = Piece { anchor, count: 1, figure: target.figure };
+        work.pass(target.phase, at, cell).pieces.push(piece);
+        work.book(target.slot, 1, target.legs);
+    }
+}
+
+/// The runs of a layer's grid by legend entry, in order; their figures are not known yet.
+fn runs(layer: &Layer, entries: usize) -> Vec<Vec<Piece>> {
+    let cell = 2 * layer.over as i32;
+    let mut runs: Vec<Vec<Piece>> = vec![Vec::new(); entries];
     for (row, cells) in layer.grid.chunks_exact(layer.columns as usize).enumerate() {
-        let left = layer.hole((0, 2 * row as i32));
-        let mut column = 0;
-        while column < cells.len() {
-            let (value, start) = (cells[column], column);
-            column += 1;
-            if value == 0 {
-                continue;
+        let mut anchor = layer.hole((0, 2 * row as i32));
+        for run in cells.chunk_by(|a, b| a == b) {
+            let count = run.len() as u32;
+            if let Some(runs) = usize::from(run[0]).checked_sub(1).and_then(|entry| runs.get_mut(entry)) {
+                runs.push(Piece { anchor, count, figure: 0 });
             }
-            while column < cells.len() && cells[column] == value {
-                column += 1;
-            }
-            let target = targets.of(value - 1, works);
-            let anchor = left.offset(cell * start as i32, 0);
-            let count = (column - start) as u32;
-            target.pieces.push(Piece { anchor, count, figure: target.figure });
+            anchor.x += cell * count as i32;
         }
     }
-    targets.settle(works);
-    for single in &layer.singles {
-        let target = targets.of(single.entry, works);
-        let (figure, slot, legs) = (target.figure, target.slot, target.legs);
-        let anchor = layer.hole((2 * single.column as i32, 2 * single.row as i32));
-        let entry = &parts.legend[usize::from(single.entry)];
-        let work = &mut works[entry.needle];
-        work.pass(entry.kind.phase, at, cell).pieces.push(Piece { anchor, count: 1, figure });
-        work.book(slot, 1, legs);
-    }
+    runs
 }
 
 fn gather_lines(parts: &Parts, at: usize, layer: &Layer, works: &mut [Work]) {

@@ -2,32 +2,68 @@
 //! [`crate::model`].
 
 use super::doors::{Doors, FORWARD, REVERSE};
+use super::nearby::Nearby;
 use super::sweep::{Script, Sweeps};
 use super::{Join, Stretch};
 use crate::fabric::{Hole, Ruler};
 use crate::habits::Habits;
 use crate::holes::HoleSet;
 use crate::stitch::Phase;
+use crate::units::Length;
 use crate::work::{Pass, Piece, Work};
 
-/// Follows the habit through a needle's work and hands every stretch to `follow`, in order.
-pub fn by_habit(
-    work: &Work,
-    sweeps: &Sweeps,
-    ruler: &Ruler,
-    habits: &Habits,
-    mut follow: impl FnMut(Stretch),
-) {
-    let mut at: Option<Hole> = None;
-    for (index, pass) in work.passes.iter().enumerate() {
-        let ends = |piece| [FORWARD, REVERSE].map(|way| sweeps.script(piece, way).entry(piece));
-        let entries: Vec<[Hole; 2]> = pass.pieces.iter().map(ends).collect();
-        let mut doors = Doors::new(pass.grid_step, &entries, habits.open_carry, ruler);
+/// Plans routes. What it works out for one needle serves the next where it can.
+#[derive(Debug, Clone, Default)]
+pub struct Planner {
+    nearby: Option<Nearby>,
+}
+
+impl Planner {
+    /// Follows the habit through a needle's work and hands every stretch to `follow`, in order.
+    pub fn by_habit(
+        &mut self,
+        work: &Work,
+        sweeps: &Sweeps,
+        ruler: &Ruler,
+        habits: &Habits,
+        mut follow: impl FnMut(Stretch),
+    ) {
+        let mut at: Option<Hole> = None;
+        for index in 0..work.passes.len() {
+            at = self.work_pass(work, index, sweeps, ruler, habits, at, &mut follow);
+        }
+    }
+
+    /// The places near a hole, unless the last ones are those.
+    fn nearby(&mut self, step: i32, limit: Length, ruler: &Ruler) -> Option<&Nearby> {
+        if !self.nearby.as_ref().is_some_and(|nearby| nearby.is_of(step, limit, ruler)) {
+            self.nearby = Nearby::new(step, limit, ruler);
+        }
+        self.nearby.as_ref()
+    }
+
+    /// Works one pass from a hole, and tells where it ends.
+    #[allow(clippy::too_many_arguments)] // what a pass needs to know
+    fn work_pass(
+        &mut self,
+        work: &Work,
+        index: usize,
+        sweeps: &Sweeps,
+        ruler: &Ruler,
+        habits: &Habits,
+        mut at: Option<Hole>,
+        follow: &mut impl FnMut(Stretch),
+    ) -> Option<Hole> {
+        let pass = &work.passes[index];
+        let entries = [FORWARD, REVERSE]
+            .map(|way| pass.pieces.iter().map(move |piece| sweeps.script(piece, way).entry(piece)));
+        let mut doors = Doors::new(pass.grid_step, entries);
+        let nearby = self.nearby(doors.step(), habits.open_carry, ruler);
         let mut cover = Cover::before(work, pass);
         let mut first_unworked = 0;
         for _ in 0..pass.pieces.len() {
             let next = at.and_then(|from| {
-                let near = doors.nearest(from, ruler);
+                let near = doors.nearest(from, habits.open_carry, ruler, nearby);
                 near.or_else(|| cover.as_ref()?.nearest(from, &doors, ruler, habits))
             });
             let (way, piece, join) = match next {
@@ -42,12 +78,13 @@ pub fn by_habit(
             doors.close(piece);
             let worked = &pass.pieces[piece as usize];
             let script = sweeps.script(worked, way);
-            work_piece(script, sweeps, worked, (index as u32, piece), join, &mut follow);
+            work_piece(script, sweeps, worked, (index as u32, piece), join, follow);
             at = Some(script.exit(worked));
             if let Some(cover) = cover.as_mut().filter(|_| pass.phase == Phase::Ground) {
                 cover.add(worked);
             }
         }
+        at
     }
 }
 
@@ -72,10 +109,35 @@ fn work_piece(
 struct Cover {
     /// By column and row.
     cells: HoleSet,
+    grid: Grid,
+}
+
+/// Where the cells of a layer are.
+#[derive(Clone, Copy)]
+struct Grid {
     /// The upper left hole of the cell in column 0 and row 0.
     corner: Hole,
     /// Side of a cell, in half threads.
     side: i32,
+    /// 2³² over the side, rounded up: a product for a quotient, exact below 2³²/side.
+    over_side: u64,
+}
+
+impl Grid {
+    fn new(corner: Hole, side: i32) -> Self {
+        Grid { corner, side, over_side: (1_u64 << 32).div_ceil(side as u64) }
+    }
+
+    /// Column and row of the cell at its upper left hole.
+    fn cell_at(&self, hole: Hole) -> Hole {
+        let cell = |at: i32| ((at.max(0) as u64 * self.over_side) >> 32) as i32;
+        Hole::new(cell(hole.x - self.corner.x), cell(hole.y - self.corner.y))
+    }
+
+    /// The upper left hole of a cell.
+    fn hole_of(&self, cell: Hole) -> Hole {
+        self.corner.offset(cell.x * self.side, cell.y * self.side)
+    }
 }
 
 impl Cover {
@@ -84,13 +146,13 @@ impl Cover {
     fn before(work: &Work, pass: &Pass) -> Option<Self> {
         let ground = work.passes.iter().find(|p| p.phase == Phase::Ground && p.layer == pass.layer)?;
         let (first, side) = (ground.pieces.first()?.anchor, ground.cell);
-        let corner = Hole::new(first.x % side, first.y % side);
+        let grid = Grid::new(Hole::new(first.x % side, first.y % side), side);
         let run = |piece: &Piece| {
-            let first = cell_at(piece.anchor, corner, side);
+            let first = grid.cell_at(piece.anchor);
             (first, first.offset(piece.count as i32 - 1, 0))
         };
         let cells = HoleSet::with_room_for_runs(1, ground.pieces.iter().map(run));
-        let mut cover = Cover { cells, corner, side };
+        let mut cover = Cover { cells, grid };
         if pass.phase != Phase::Ground {
             ground.pieces.iter().for_each(|piece| cover.add(piece));
         }
@@ -99,24 +161,25 @@ impl Cover {
 
     /// Adds the cells of a piece.
     fn add(&mut self, piece: &Piece) {
-        self.cells.insert_run(cell_at(piece.anchor, self.corner, self.side), piece.count);
+        self.cells.insert_run(self.grid.cell_at(piece.anchor), piece.count);
     }
 
     /// The nearest entry beyond the open carry and within the covered one to which the way is covered.
     fn nearest(&self, from: Hole, doors: &Doors, ruler: &Ruler, habits: &Habits) -> Option<(usize, u32)> {
         // No way of fewer steps is longer than the open carry; a picometre for rounding.
-        let least = habits.open_carry.pm() / (ruler.step(self.side, self.side).pm() + 1) + 1;
+        let side = self.grid.side;
+        let least = habits.open_carry.pm() / (ruler.step(side, side).pm() + 1) + 1;
         let reach = self.reach(from);
         let most = reach.into_iter().max().unwrap_or(0);
         if i64::from(most) < least {
             return None;
         }
         let limits = (habits.open_carry, habits.covered_carry);
-        doors.nearest_covered(from, limits, most.saturating_mul(self.side), ruler, |to| {
+        doors.nearest_covered(from, limits, most.saturating_mul(side), ruler, |to| {
             let (dx, dy) = (to.x - from.x, to.y - from.y);
             let towards = if dx.abs() >= dy.abs() { [dx, -dx, 0, 0] } else { [0, 0, dy, -dy] };
             let near =
-                towards.into_iter().zip(reach).all(|(far, reach)| far <= reach.saturating_mul(self.side));
+                towards.into_iter().zip(reach).all(|(far, reach)| far <= reach.saturating_mul(side));
             near && self.covers(from, to)
         })
     }
@@ -125,8 +188,8 @@ impl Cover {
     /// and upward; only a quick way to say no. The middle of its step `i` lies beside the hole's column
     /// or row in the `i`th cell, and no more cells to a side.
     fn reach(&self, from: Hole) -> [i32; 4] {
-        let cell = cell_at(from, self.corner, self.side);
-        if self.corner.offset(cell.x * self.side, cell.y * self.side) != from {
+        let cell = self.grid.cell_at(from);
+        if self.grid.hole_of(cell) != from {
             return [i32::MAX; 4];
         }
         let row = |down: i32| self.cells.window(cell.offset(-32, down));
@@ -151,7 +214,7 @@ impl Cover {
 
     /// Whether every middle of the steps from hole to hole lies in or on the edge of a stitched cell.
     fn covers(&self, from: Hole, to: Hole) -> bool {
-        let (cell, corner) = (i64::from(self.side), self.corner);
+        let (cell, corner) = (i64::from(self.grid.side), self.grid.corner);
         let (dx, dy) = (i64::from(to.x - from.x), i64::from(to.y - from.y));
         let steps = (dx.abs().max(dy.abs()) + cell - 1) / cell;
         // In units of 1/(2·steps) of a half thread, from the corner of a cell.
@@ -169,11 +232,6 @@ impl Cover {
             })
         })
     }
-}
-
-/// Column and row of the cell at its upper left hole.
-fn cell_at(hole: Hole, corner: Hole, side: i32) -> Hole {
-    Hole::new((hole.x - corner.x) / side, (hole.y - corner.y) / side)
 }
 
 /// The cells that a coordinate lies in or on the edge of.

@@ -6,7 +6,7 @@ mod habit;
 mod nearby;
 mod sweep;
 
-pub use habit::by_habit;
+pub use habit::Planner;
 pub use sweep::{Script, Sense, Sweep, Sweeps};
 
 /// How a stretch follows the one before.

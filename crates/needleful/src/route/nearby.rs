@@ -7,25 +7,27 @@ use crate::fabric::{Hole, Ruler};
 use crate::holes::HoleSet;
 use crate::units::Length;
 
-/// The most columns and rows to a side that fit a word.
-const MOST: i32 = 31;
+/// The most columns and rows to a side: two rows of as many columns, and the middle, fit a word.
+const MOST: i32 = 15;
 
-/// Columns of one row that are equally far away.
-#[derive(Debug, Clone, Copy)]
+/// Places of two rows, as far above a hole as below it, that are equally far away.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 struct Probe {
-    /// Index of the row, from the uppermost.
-    row: u32,
-    /// Its columns, the leftmost first.
+    length: Length,
+    /// How many rows above and below.
+    rows: u32,
+    /// The columns, in the order of [`HoleSet::lay_pairs`].
     columns: u64,
 }
 
-/// The places within a limit, nearest first; of places as near the upper, then the left one.
+/// The places within a limit of a hole, nearest first.
 #[derive(Debug, Clone)]
 pub(super) struct Nearby {
+    step: i32,
+    limit: Length,
+    ruler: Ruler,
     /// Columns and rows to a side.
     reach: i32,
-    /// Half threads from column to column and from row to row.
-    step: i32,
     probes: Vec<Probe>,
 }
 
@@ -36,31 +38,38 @@ impl Nearby {
         if reach > MOST {
             return None;
         }
-        let mut probes = Vec::with_capacity((2 * reach * reach) as usize);
-        for dy in 0..=reach {
-            for dx in i32::from(dy == 0)..=reach {
-                let length = ruler.step(dx * step, dy * step);
-                if length > limit {
-                    break;
-                }
-                let columns = 1 << (reach - dx) | 1 << (reach + dx);
-                probes.extend([reach - dy, reach + dy].map(|row| (length, row as u32, columns)));
-            }
-        }
+        let places = (0..=reach).flat_map(|dy| (0..=reach).map(move |dx| (dx, dy)));
+        let probe = |(dx, dy): (i32, i32)| {
+            let upper: u64 = 1 << (reach - dx) | 1 << (reach + dx);
+            let columns = if dy == 0 { upper } else { upper | upper << 32 };
+            Probe { length: ruler.step(dx * step, dy * step), rows: dy as u32, columns }
+        };
+        let within = |probe: &Probe| probe.length > Length::ZERO && probe.length <= limit;
+        let mut probes: Vec<Probe> = places.map(probe).filter(within).collect();
         probes.sort_unstable();
-        let probes = probes.into_iter().map(|(_, row, columns)| Probe { row, columns }).collect();
-        Some(Nearby { reach, step, probes })
+        Some(Nearby { step, limit, ruler: *ruler, reach, probes })
     }
 
-    /// The nearest hole of a set, but not `from` itself, which is on the grid of the set.
+    /// Whether it is that of these.
+    pub(super) fn is_of(&self, step: i32, limit: Length, ruler: &Ruler) -> bool {
+        (self.step, self.limit, &self.ruler) == (step, limit, ruler)
+    }
+
+    /// The nearest hole of a set, but not `from` itself, which is on the grid of the set; of holes as near
+    /// the upper, then the left one.
     pub(super) fn nearest(&self, set: &HoleSet, from: Hole) -> Option<Hole> {
-        let corner = from.offset(-self.reach * self.step, -self.reach * self.step);
-        let wide = 2 * self.reach + 1;
-        let mut rows = [0; 64];
-        set.lay_rows(corner, wide, &mut rows[..wide as usize]);
-        let hit = |probe: &&Probe| rows[probe.row as usize % 64] & probe.columns != 0;
-        let probe = self.probes.iter().find(hit)?;
-        let column = (rows[probe.row as usize % 64] & probe.columns).trailing_zeros() as i32;
-        Some(corner.offset(column * self.step, probe.row as i32 * self.step))
+        let mut pairs = [0_u64; MOST as usize + 1];
+        set.lay_pairs(from, self.reach, &mut pairs[..=self.reach as usize]);
+        let hits = |probe: &Probe| pairs[probe.rows as usize % pairs.len()] & probe.columns;
+        let first = self.probes.iter().position(|probe| hits(probe) != 0)?;
+        let length = self.probes[first].length;
+        let as_near = self.probes[first..].iter().take_while(|probe| probe.length == length);
+        let hole = |probe: &Probe| {
+            // The lowest bit is in the upper row, if it has any, and the leftmost there.
+            let bit = hits(probe).trailing_zeros() as i32;
+            let row = if bit < 32 { -(probe.rows as i32) } else { probe.rows as i32 };
+            (bit < 64).then(|| from.offset((bit % 32 - self.reach) * self.step, row * self.step))
+        };
+        as_near.filter_map(hole).min()
     }
 }
