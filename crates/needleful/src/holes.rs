@@ -9,7 +9,10 @@ use crate::units::Length;
 /// Columns of a strip.
 const WIDE: i32 = 64;
 
-/// The rows of 64 columns that are used.
+/// Empty rows above and below those of a strip, so that what is near a hole can be read in one go.
+const MARGIN: i32 = 32;
+
+/// The rows of 64 columns that are used, and a margin.
 #[derive(Debug, Clone, Copy)]
 struct Strip {
     /// Its first row.
@@ -77,7 +80,11 @@ impl HoleSet {
         });
         let mut word = 0;
         let lay = |(top, bottom): (i32, i32)| {
-            let (top, rows) = if top <= bottom { (top, (bottom - top) as u32 + 1) } else { (0, 0) };
+            let (top, rows) = if top <= bottom {
+                (top - MARGIN, (bottom - top + 1 + 2 * MARGIN) as u32)
+            } else {
+                (0, 0)
+            };
             word += rows;
             Strip { top, rows, word: word - rows }
         };
@@ -151,32 +158,36 @@ impl HoleSet {
         1 << self.shift
     }
 
-    /// Lays the rows around a hole on the grid side by side: in each word 32 columns of the row so far
-    /// above it, and then of the row so far below. The columns begin `reach` to the left of the hole;
-    /// as many count to its right.
-    pub(crate) fn lay_pairs(&self, around: Hole, reach: i32, pairs: &mut [u64]) {
+    /// Lays the `N` rows from a hole on the grid upward and downward side by side: in each word 32
+    /// columns of the row so far above, and then of the row so far below. The columns begin `reach` to
+    /// the left of the hole; as many count to its right. `N` is at most half the margin.
+    pub(crate) fn lay_pairs<const N: usize>(&self, around: Hole, reach: i32) -> [u64; N] {
         let (place, _) = self.place(around);
         let first = place.x - reach;
         let shift = first & (WIDE - 1);
-        self.lay_half(first >> 6, place.y, pairs, |word| word >> shift);
+        let mut pairs = [0; N];
+        self.lay_half(first >> 6, place.y, &mut pairs, |word| word >> shift);
         if shift + 2 * reach >= WIDE {
-            self.lay_half((first >> 6) + 1, place.y, pairs, |word| (word << 1) << (WIDE - 1 - shift));
+            self.lay_half((first >> 6) + 1, place.y, &mut pairs, |word| (word << 1) << (WIDE - 1 - shift));
         }
+        pairs
     }
 
-    fn lay_half(&self, strip: i32, row: i32, pairs: &mut [u64], take: impl Fn(u64) -> u64) {
+    fn lay_half<const N: usize>(
+        &self,
+        strip: i32,
+        row: i32,
+        pairs: &mut [u64; N],
+        take: impl Fn(u64) -> u64,
+    ) {
         let (top, words) = self.column(strip);
-        let row = row - top;
-        let below = (row + 1).clamp(0, words.len() as i32);
-        let (upper, lower) = words.split_at(below as usize);
-        let far = pairs.len() as i32;
-        let pairs_up = &mut pairs[(row + 1 - below).clamp(0, far) as usize..];
-        for (pair, &word) in pairs_up.iter_mut().zip(upper.iter().rev()) {
-            *pair |= take(word) & 0xFFFF_FFFF;
-        }
-        let pairs_down = &mut pairs[(below - row).clamp(0, far) as usize..];
-        for (pair, &word) in pairs_down.iter_mut().zip(lower) {
-            *pair |= take(word) << 32;
+        let at = (row - top) as usize;
+        let upper = words.get(at.wrapping_sub(N - 1)..).and_then(|words| words.first_chunk::<N>());
+        let lower = words.get(at..).and_then(|words| words.first_chunk::<N>());
+        // Thanks to the margin, rows that do not fit are too far away from any hole.
+        let (Some(upper), Some(lower)) = (upper, lower) else { return };
+        for (i, pair) in pairs.iter_mut().enumerate() {
+            *pair |= take(upper[N - 1 - i]) & 0xFFFF_FFFF | take(lower[i]) << 32;
         }
     }
 

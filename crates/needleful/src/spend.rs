@@ -97,9 +97,15 @@ struct PricedSweep {
     advance: i32,
     /// The places of the first and of the last stitch, as seen from their anchors.
     places: [Area; 2],
+    /// The first leg of a stretch without its link, less a stitch's total: what a stretch of n stitches
+    /// takes is this, n totals, and its link.
+    opening: Length,
     /// How many stitches were worked, in how many stretches.
     stitches: i64,
     stretches: i64,
+    /// Links into it: to neighbours, and carries.
+    links: [Length; 2],
+    link_passages: Length,
     /// The last link into it; the turn between two passes of a run is always the same.
     last_link: (Step, Cost),
 }
@@ -167,15 +173,18 @@ impl PricedSweep {
             back: legs.iter().map(|leg| leg.link.length).sum(),
             passages: legs.iter().map(|leg| leg.front.passage + leg.link.passage).sum(),
             total: legs.iter().map(|leg| Length::from_pm(leg.total())).sum(),
-            legs,
             entry: sweep.entry(figure),
             exit: sweep.exit(figure),
             back_step: figure.back,
             advance: figure.advance,
             places: first_and_last.map(place),
+            opening: Length::ZERO - legs[0].link.total(),
             stitches: 0,
             stretches: 0,
+            links: [Length::ZERO; 2],
+            link_passages: Length::ZERO,
             last_link: ((0, 0), tariff.link_into(Hole::new(0, 0), Hole::new(0, 0), figure.back)),
+            legs,
         }
     }
 
@@ -189,14 +198,17 @@ impl PricedSweep {
     }
 }
 
+/// With this in the needle nothing can be worked.
+const NO_THREAD: Length = Length::from_pm(i64::MIN / 4);
+
 /// A person walking a route with one needle.
 pub struct Walk<'a> {
     parts: &'a Parts,
     work: &'a Work,
     tariff: &'a Tariff,
     sweeps: Vec<PricedSweep>,
-    /// Thread left in the needle, if there is any in it.
-    left: Option<Length>,
+    /// Thread left in the needle; less than nothing when none is in it.
+    left: Length,
     /// Leftovers kept, the last one on top.
     pile: Vec<Length>,
     /// Hole and place of the last stitch worked.
@@ -214,7 +226,7 @@ impl<'a> Walk<'a> {
             work,
             tariff,
             sweeps: sweeps.list.iter().map(|sweep| PricedSweep::new(parts, work, sweep, tariff)).collect(),
-            left: None,
+            left: NO_THREAD,
             pile: Vec::new(),
             at: None,
             walked: Walked { slots: vec![Spent::default(); work.slots.len()], ..Walked::default() },
@@ -237,73 +249,64 @@ impl<'a> Walk<'a> {
         sweep.stitches += stitches;
         sweep.stretches += 1;
 
-        // As if the thread never ended; what an end changes is corrected there.
-        let link = match self.at {
-            Some((hole, area)) if stretch.join == Join::Link => {
-                let link = sweep.link_from(hole, first.offset(sweep.entry.0, sweep.entry.1), self.tariff);
-                let carried = !area.touches(&sweep.places[0].at(first));
-                let spent = &mut self.walked.slots[sweep.slot];
-                spent.carries += link.length * i64::from(carried);
-                spent.back += link.length * i64::from(!carried);
-                self.walked.carries += u64::from(carried);
-                spent.passages += link.passage;
-                self.walked.route += link.total();
-                Some((link, carried))
-            }
-            Some(_) => {
+        let before = self.at.replace((last.offset(sweep.exit.0, sweep.exit.1), sweep.places[1].at(last)));
+        let Some((hole, area)) = before.filter(|_| stretch.join == Join::Link) else {
+            if before.is_some() {
                 self.walked.new_starts += 1;
                 self.walked.route += self.tariff.new_start();
-                None
             }
-            None => None,
+            self.restart(stretch.sweep as usize, 0);
+            self.pull(stretch.sweep as usize, stitches);
+            return;
         };
-        self.at = Some((last.offset(sweep.exit.0, sweep.exit.1), sweep.places[1].at(last)));
-        self.pull(stretch.sweep as usize, link, stitches);
+        // As if the thread never ended; what an end changes is corrected there.
+        let link = sweep.link_from(hole, first.offset(sweep.entry.0, sweep.entry.1), self.tariff);
+        let carried = !area.touches(&sweep.places[0].at(first));
+        sweep.links[usize::from(carried)] += link.length;
+        sweep.link_passages += link.passage;
+        self.walked.carries += u64::from(carried);
+        let after = self.left - link.total() - sweep.opening - sweep.total * stitches;
+        if after >= self.tariff.habits().unstitchable_end {
+            // The usual case: the whole stretch comes out of the needle.
+            self.left = after;
+            return;
+        }
+        self.first_leg(stretch.sweep as usize, link, carried);
+        self.pull(stretch.sweep as usize, stitches);
     }
 
-    /// Draws the thread of a stretch out of the needle, cutting needlefuls as they end.
-    fn pull(&mut self, index: usize, join: Option<(Cost, bool)>, stitches: i64) {
+    /// Works the first leg of a stretch, if there is thread for it, else with a new start.
+    fn first_leg(&mut self, index: usize, link: Cost, carried: bool) {
+        let after = self.left - link.total() - self.sweeps[index].legs[0].front.total();
+        if after >= self.tariff.habits().unstitchable_end {
+            self.left = after;
+        } else {
+            self.unlink(link, carried);
+            self.restart(index, 0);
+        }
+    }
+
+    /// Draws the thread for all legs of a stretch but the first out of the needle, cutting needlefuls as
+    /// they end.
+    fn pull(&mut self, index: usize, stitches: i64) {
         let end = self.tariff.habits().unstitchable_end;
         let sweep = &self.sweeps[index];
-        let per_stitch = sweep.total.pm();
-        let legs = sweep.legs.len() as i64;
-        let opening = sweep.legs[0].front.total();
-
-        let need = join.map(|(link, _)| link.total() + opening);
+        let (per_stitch, legs) = (sweep.total.pm(), sweep.legs.len() as i64);
         let mut done = 1; // legs
-        match (need, self.left) {
-            (Some(need), Some(left)) if left - need >= end => {
-                // The usual case: the whole stretch comes out of the needle.
-                let rest = per_stitch * stitches - sweep.legs[0].total();
-                let after = left - need - Length::from_pm(rest);
-                if after >= end {
-                    self.left = Some(after);
-                    return;
-                }
-                self.left = Some(left - need);
-            }
-            _ => {
-                if let Some((link, carried)) = join {
-                    self.unlink(link, carried);
-                }
-                self.restart(index, 0);
-            }
-        }
         while done < legs * stitches && self.problem.is_none() {
-            let left = self.left.unwrap_or(Length::ZERO);
             let leg = (done % legs) as usize;
             if leg == 0 {
-                let whole = ((left - end).pm() / per_stitch).min(stitches - done / legs);
+                let whole = ((self.left - end).pm() / per_stitch).min(stitches - done / legs);
                 if whole > 0 {
-                    self.left = Some(left - Length::from_pm(per_stitch * whole));
+                    self.left -= Length::from_pm(per_stitch * whole);
                     done += whole * legs;
                     continue;
                 }
             }
             let priced = self.sweeps[index].legs[leg];
-            let after = left - Length::from_pm(priced.total());
+            let after = self.left - Length::from_pm(priced.total());
             if after >= end {
-                self.left = Some(after);
+                self.left = after;
             } else {
                 self.unlink(priced.link, false);
                 self.restart(index, leg);
@@ -350,12 +353,15 @@ impl<'a> Walk<'a> {
         let spent = &mut self.walked.slots[self.slot];
         spent.tails += tail;
         spent.passages += self.tariff.long_passage();
-        self.left = Some(thread - tail - need);
+        self.left = thread - tail - need;
     }
 
     /// Secures the thread and puts what is left aside.
     fn finish(&mut self) {
-        let Some(left) = self.left.take() else { return };
+        let left = std::mem::replace(&mut self.left, NO_THREAD);
+        if left == NO_THREAD {
+            return;
+        }
         let habits = self.tariff.habits();
         let spent = &mut self.walked.slots[self.slot];
         spent.tails += habits.finish_tail;
@@ -387,10 +393,14 @@ impl<'a> Walk<'a> {
     fn book_sweeps(&mut self) {
         for sweep in &self.sweeps {
             let (spent, opening) = (&mut self.walked.slots[sweep.slot], sweep.legs[0]);
+            let [back, carries] = sweep.links;
             spent.front += sweep.front * sweep.stitches;
-            spent.back += sweep.back * sweep.stitches - opening.link.length * sweep.stretches;
-            spent.passages += sweep.passages * sweep.stitches - opening.link.passage * sweep.stretches;
-            self.walked.route += sweep.total * sweep.stitches - opening.link.total() * sweep.stretches;
+            spent.back += back + sweep.back * sweep.stitches - opening.link.length * sweep.stretches;
+            spent.carries += carries;
+            spent.passages += sweep.link_passages + sweep.passages * sweep.stitches
+                - opening.link.passage * sweep.stretches;
+            self.walked.route += back + carries + sweep.link_passages + sweep.total * sweep.stitches
+                - opening.link.total() * sweep.stretches;
         }
     }
 

@@ -43,7 +43,8 @@ impl Doors {
         let pieces = forward.len();
         let mut open = HoleSet::with_room_for(step, forward.clone().chain(reverse.clone()));
         let mut crowded = open.clone();
-        let bits = (2 * pieces).next_power_of_two().trailing_zeros().max(1);
+        // More lists than doors, so that most hold one at the most.
+        let bits = (4 * pieces).next_power_of_two().trailing_zeros().max(1);
         let list_shift = 64 - bits;
         let mut lists = vec![NONE; 1 << bits];
         let mut doors = Vec::with_capacity(2 * pieces);

@@ -58,9 +58,15 @@ impl Nearby {
     /// The nearest hole of a set, but not `from` itself, which is on the grid of the set; of holes as near
     /// the upper, then the left one.
     pub(super) fn nearest(&self, set: &HoleSet, from: Hole) -> Option<Hole> {
-        let mut pairs = [0_u64; MOST as usize + 1];
-        set.lay_pairs(from, self.reach, &mut pairs[..=self.reach as usize]);
-        let hits = |probe: &Probe| pairs[probe.rows as usize % pairs.len()] & probe.columns;
+        if self.reach < 8 {
+            self.nearest_of(&set.lay_pairs::<8>(from, self.reach), from)
+        } else {
+            self.nearest_of(&set.lay_pairs::<16>(from, self.reach), from)
+        }
+    }
+
+    fn nearest_of<const N: usize>(&self, pairs: &[u64; N], from: Hole) -> Option<Hole> {
+        let hits = |probe: &Probe| pairs[probe.rows as usize % N] & probe.columns;
         let first = self.probes.iter().position(|probe| hits(probe) != 0)?;
         let length = self.probes[first].length;
         let as_near = self.probes[first..].iter().take_while(|probe| probe.length == length);
