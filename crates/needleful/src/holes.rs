@@ -137,17 +137,6 @@ impl HoleSet {
         }
     }
 
-    /// The bits of 64 holes of a row from one on the grid of the set to the right.
-    pub(crate) fn window(&self, first: Hole) -> u64 {
-        let (place, _) = self.place(first);
-        let bits = |strip: i32| {
-            let (top, words) = self.column(strip);
-            words.get((place.y - top) as usize).copied().unwrap_or(0)
-        };
-        let (strip, shift) = (place.x >> 6, place.x & (WIDE - 1));
-        bits(strip) >> shift | (bits(strip + 1) << 1) << (WIDE - 1 - shift)
-    }
-
     /// Whether a hole is on the grid of the set.
     pub(crate) fn has_on_grid(&self, hole: Hole) -> bool {
         self.place(hole).1 == Hole::new(0, 0)

@@ -1,7 +1,7 @@
 //! What a straight piece of thread costs one needle on one fabric.
 
 use crate::design::Parts;
-use crate::fabric::{Hole, Ruler};
+use crate::fabric::Ruler;
 use crate::habits::{Habits, Start};
 use crate::needle::Needle;
 use crate::stitch::Form;
@@ -86,6 +86,7 @@ impl Tariff {
     }
 
     /// Two half passages of a straight piece of a planar length.
+    #[inline]
     pub fn passage(&self, length: Length) -> Length {
         if length >= self.long_from {
             return self.long_passage;
@@ -96,17 +97,19 @@ impl Tariff {
     }
 
     /// A link behind the fabric.
+    #[inline]
     pub fn link(&self, (dx, dy): Step) -> Cost {
         let length = self.ruler.step(dx, dy);
         Cost { length, passage: self.passage(length) }
     }
 
-    /// A link between two holes into a stitch, not shorter than the back the stitch prescribes.
-    pub fn link_into(&self, from: Hole, to: Hole, back: Option<Step>) -> Cost {
-        let free = self.link((to.x - from.x, to.y - from.y));
-        match back {
-            Some(back) => [free, self.link(back)].into_iter().max_by_key(|cost| cost.length).unwrap_or(free),
-            None => free,
+    /// A link into a stitch, not shorter than the back the stitch prescribes.
+    #[inline]
+    pub fn link_into(&self, step: Step, back: Option<Step>) -> Cost {
+        let free = self.link(step);
+        match back.map(|back| self.link(back)) {
+            Some(back) if back.length > free.length => back,
+            _ => free,
         }
     }
 

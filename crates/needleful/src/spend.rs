@@ -183,7 +183,7 @@ impl PricedSweep {
             stretches: 0,
             links: [Length::ZERO; 2],
             link_passages: Length::ZERO,
-            last_link: ((0, 0), tariff.link_into(Hole::new(0, 0), Hole::new(0, 0), figure.back)),
+            last_link: ((0, 0), tariff.link_into((0, 0), figure.back)),
             legs,
         }
     }
@@ -192,7 +192,7 @@ impl PricedSweep {
     fn link_from(&mut self, from: Hole, to: Hole, tariff: &Tariff) -> Cost {
         let step = (to.x - from.x, to.y - from.y);
         if step != self.last_link.0 {
-            self.last_link = (step, tariff.link_into(from, to, self.back_step));
+            self.last_link = (step, tariff.link_into(step, self.back_step));
         }
         self.last_link.1
     }

@@ -192,24 +192,26 @@ impl Cover {
         if self.grid.hole_of(cell) != from {
             return [i32::MAX; 4];
         }
-        let row = |down: i32| self.cells.window(cell.offset(-32, down));
+        // In words of 32 columns, the hole before the 15th of them.
+        const SEEN: usize = 15;
+        let pairs = self.cells.lay_pairs::<16>(cell, SEEN as i32);
         let mut reach = [0; 4];
         let mut columns = 0;
-        for i in 0..32 {
-            let (lower, upper) = (row(i), row(-1 - i));
-            let (right, left) = (1 << (32 + i), 1 << (31 - i));
+        for i in 0..SEEN {
+            let (lower, upper) = ((pairs[i] >> 32) as u32, pairs[i + 1] as u32);
+            let (right, left) = (1 << (SEEN + i), 1 << (SEEN - 1 - i));
             // Cells of these rows count for the ways to the sides from the `i`th column on.
-            let middle = u64::MAX << (31 - i) & u64::MAX >> (31 - i);
+            let middle = ((1_u32 << (2 * i + 2)) - 1) << (SEEN - 1 - i);
             columns |= (lower | upper) & (!middle | right | left);
             let steps = [columns & right, columns & left, lower & middle, upper & middle];
             for (reach, cells) in reach.iter_mut().zip(steps) {
-                *reach += i32::from(*reach == i && cells != 0);
+                *reach += i32::from(*reach == i as i32 && cells != 0);
             }
-            if reach.iter().all(|&reach| reach <= i) {
+            if reach.iter().all(|&reach| reach <= i as i32) {
                 return reach;
             }
         }
-        reach.map(|reach| if reach < 32 { reach } else { i32::MAX })
+        reach.map(|reach| if reach < SEEN as i32 { reach } else { i32::MAX })
     }
 
     /// Whether every middle of the steps from hole to hole lies in or on the edge of a stitched cell.
