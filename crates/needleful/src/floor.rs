@@ -67,8 +67,8 @@ impl Escapes {
 
 fn escapes(work: &Work, tariff: &Tariff) -> Escapes {
     let step = common_step(work);
-    let mut ends = HoleSet::with_room_for(step, leg_ends(work));
-    let mut shared = HoleSet::with_room_for(step, leg_ends(work));
+    let mut ends = HoleSet::with_room_for(step, leg_ends(work), Vec::new());
+    let mut shared = HoleSet::with_room_for(step, leg_ends(work), Vec::new());
     legs(work).for_each(|(from, to)| {
         // A knot's two ends are one hole, but of one leg.
         for hole in [Some(from), (to != from).then_some(to)].into_iter().flatten() {

@@ -53,13 +53,22 @@ pub(crate) struct HoleSet {
 }
 
 impl HoleSet {
-    /// An empty set with room for these holes, multiples of a step apart.
-    pub(crate) fn with_room_for(step: i32, holes: impl Iterator<Item = Hole> + Clone) -> Self {
-        HoleSet::with_room_for_runs(step, holes.map(|hole| (hole, hole)))
+    /// An empty set with room for these holes, multiples of a step apart; it takes over the memory of
+    /// another.
+    pub(crate) fn with_room_for(
+        step: i32,
+        holes: impl Iterator<Item = Hole> + Clone,
+        memory: Vec<u64>,
+    ) -> Self {
+        HoleSet::with_room_for_runs(step, holes.map(|hole| (hole, hole)), memory)
     }
 
     /// The same for runs, from their first hole to their last in one row.
-    pub(crate) fn with_room_for_runs(step: i32, runs: impl Iterator<Item = (Hole, Hole)> + Clone) -> Self {
+    pub(crate) fn with_room_for_runs(
+        step: i32,
+        runs: impl Iterator<Item = (Hole, Hole)> + Clone,
+        mut memory: Vec<u64>,
+    ) -> Self {
         let shift = step.trailing_zeros();
         let within_step = |at: i32| at & ((1 << shift) - 1);
         let (first, _) = runs.clone().next().unwrap_or((Hole::new(0, 0), Hole::new(0, 0)));
@@ -89,7 +98,14 @@ impl HoleSet {
             Strip { top, rows, word: word - rows }
         };
         let strips = spans.into_iter().map(lay).collect();
-        HoleSet { origin, shift, strips, words: vec![0; word as usize] }
+        memory.clear();
+        memory.resize(word as usize, 0);
+        HoleSet { origin, shift, strips, words: memory }
+    }
+
+    /// Its memory, for another set.
+    pub(crate) fn into_memory(self) -> Vec<u64> {
+        self.words
     }
 
     /// Row and column of a hole, and how far the hole is beyond them.

@@ -19,14 +19,14 @@ struct Door {
     spot: Spot,
     /// The next of the list.
     next: u32,
+    /// Whether its hole has another door.
+    crowded: bool,
 }
 
 /// The entries of a pass.
 pub(super) struct Doors {
     /// The holes of those still open.
     open: HoleSet,
-    /// The holes with more than one door.
-    crowded: HoleSet,
     /// The forward doors by piece, then the reverse ones.
     doors: Vec<Door>,
     /// First door of each list; a hole's doors are all in one list, in order.
@@ -38,28 +38,38 @@ pub(super) struct Doors {
 
 impl Doors {
     /// From the holes where `pieces` are entered, `forward` and in `reverse`; all are multiples of
-    /// `step` apart.
-    pub(super) fn new(step: i32, [forward, reverse]: [impl ExactSizeIterator<Item = Hole> + Clone; 2]) -> Self {
+    /// `step` apart. The memory may be that of former doors.
+    pub(super) fn new(
+        step: i32,
+        [forward, reverse]: [impl ExactSizeIterator<Item = Hole> + Clone; 2],
+        memory: Vec<u64>,
+    ) -> Self {
         let pieces = forward.len();
-        let mut open = HoleSet::with_room_for(step, forward.clone().chain(reverse.clone()));
-        let mut crowded = open.clone();
+        let mut open = HoleSet::with_room_for(step, forward.clone().chain(reverse.clone()), memory);
         // More lists than doors, so that most hold one at the most.
         let bits = (4 * pieces).next_power_of_two().trailing_zeros().max(1);
         let list_shift = 64 - bits;
         let mut lists = vec![NONE; 1 << bits];
         let mut doors = Vec::with_capacity(2 * pieces);
-        doors.extend(forward.map(|hole| Door { spot: open.spot(hole), next: NONE }));
-        doors.extend(reverse.map(|hole| Door { spot: open.spot(hole), next: NONE }));
+        let door = |hole| Door { spot: open.spot(hole), next: NONE, crowded: false };
+        doors.extend(forward.map(door));
+        doors.extend(reverse.map(door));
         // The last first, so that in each list they are in order.
-        for (index, door) in doors.iter_mut().enumerate().rev() {
-            if open.has(door.spot) {
-                crowded.insert(door.spot);
+        for index in (0..doors.len()).rev() {
+            let spot = doors[index].spot;
+            let first = &mut lists[(spot.spread() >> list_shift) as usize];
+            doors[index].next = std::mem::replace(first, index as u32);
+            if open.has(spot) {
+                crowd(&mut doors, index);
             }
-            open.insert(door.spot);
-            let first = &mut lists[(door.spot.spread() >> list_shift) as usize];
-            door.next = std::mem::replace(first, index as u32);
+            open.insert(spot);
         }
-        Doors { open, crowded, doors, lists, list_shift, worked: vec![false; pieces] }
+        Doors { open, doors, lists, list_shift, worked: vec![false; pieces] }
+    }
+
+    /// Gives its memory to doors to come.
+    pub(super) fn into_memory(self) -> Vec<u64> {
+        self.open.into_memory()
     }
 
     /// Whether a piece has been worked.
@@ -87,8 +97,8 @@ impl Doors {
     pub(super) fn close(&mut self, piece: u32) {
         self.worked[piece as usize] = true;
         for door in [piece as usize, piece as usize + self.worked.len()] {
-            let spot = self.doors[door].spot;
-            if !self.crowded.has(spot) || self.entered_at(spot).is_none() {
+            let Door { spot, crowded, .. } = self.doors[door];
+            if !crowded || self.entered_at(spot).is_none() {
                 self.open.remove(spot);
             }
         }
@@ -126,5 +136,15 @@ impl Doors {
     ) -> Option<(usize, u32)> {
         let (_, hole) = self.open.nearest_beyond(from, limits, most, ruler, covered)?;
         self.entered_at(self.open.spot(hole))
+    }
+}
+
+/// Marks the doors at the hole of one, from it on in its list.
+fn crowd(doors: &mut [Door], index: usize) {
+    let spot = doors[index].spot;
+    let mut next = index as u32;
+    while let Some(door) = doors.get_mut(next as usize) {
+        door.crowded |= door.spot == spot;
+        next = door.next;
     }
 }

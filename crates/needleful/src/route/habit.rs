@@ -16,6 +16,9 @@ use crate::work::{Pass, Piece, Work};
 #[derive(Debug, Clone, Default)]
 pub struct Planner {
     nearby: Option<Nearby>,
+    /// Memory of the last doors and of the last cover.
+    doors: Vec<u64>,
+    cover: Vec<u64>,
 }
 
 impl Planner {
@@ -34,12 +37,10 @@ impl Planner {
         }
     }
 
-    /// The places near a hole, unless the last ones are those.
-    fn nearby(&mut self, step: i32, limit: Length, ruler: &Ruler) -> Option<&Nearby> {
-        if !self.nearby.as_ref().is_some_and(|nearby| nearby.is_of(step, limit, ruler)) {
-            self.nearby = Nearby::new(step, limit, ruler);
-        }
-        self.nearby.as_ref()
+    /// The places near a hole: the last ones, if they are those.
+    fn nearby(&mut self, step: i32, limit: Length, ruler: &Ruler) -> Option<Nearby> {
+        let last = self.nearby.take().filter(|nearby| nearby.is_of(step, limit, ruler));
+        last.or_else(|| Nearby::new(step, limit, ruler))
     }
 
     /// Works one pass from a hole, and tells where it ends.
@@ -57,13 +58,13 @@ impl Planner {
         let pass = &work.passes[index];
         let entries = [FORWARD, REVERSE]
             .map(|way| pass.pieces.iter().map(move |piece| sweeps.script(piece, way).entry(piece)));
-        let mut doors = Doors::new(pass.grid_step, entries);
+        let mut doors = Doors::new(pass.grid_step, entries, std::mem::take(&mut self.doors));
         let nearby = self.nearby(doors.step(), habits.open_carry, ruler);
-        let mut cover = Cover::before(work, pass);
+        let mut cover = Cover::before(work, pass, &mut self.cover);
         let mut first_unworked = 0;
         for _ in 0..pass.pieces.len() {
             let next = at.and_then(|from| {
-                let near = doors.nearest(from, habits.open_carry, ruler, nearby);
+                let near = doors.nearest(from, habits.open_carry, ruler, nearby.as_ref());
                 near.or_else(|| cover.as_ref()?.nearest(from, &doors, ruler, habits))
             });
             let (way, piece, join) = match next {
@@ -84,6 +85,9 @@ impl Planner {
                 cover.add(worked);
             }
         }
+        self.nearby = nearby;
+        self.doors = doors.into_memory();
+        self.cover = cover.map(|cover| cover.cells.into_memory()).unwrap_or_default();
         at
     }
 }
@@ -143,7 +147,7 @@ impl Grid {
 impl Cover {
     /// What covers the fabric before a pass begins: in its layer nothing, if it works the ground
     /// itself, else all of the needle's ground. `None` where the needle has no ground there.
-    fn before(work: &Work, pass: &Pass) -> Option<Self> {
+    fn before(work: &Work, pass: &Pass, memory: &mut Vec<u64>) -> Option<Self> {
         let ground = work.passes.iter().find(|p| p.phase == Phase::Ground && p.layer == pass.layer)?;
         let (first, side) = (ground.pieces.first()?.anchor, ground.cell);
         let grid = Grid::new(Hole::new(first.x % side, first.y % side), side);
@@ -151,7 +155,7 @@ impl Cover {
             let first = grid.cell_at(piece.anchor);
             (first, first.offset(piece.count as i32 - 1, 0))
         };
-        let cells = HoleSet::with_room_for_runs(1, ground.pieces.iter().map(run));
+        let cells = HoleSet::with_room_for_runs(1, ground.pieces.iter().map(run), std::mem::take(memory));
         let mut cover = Cover { cells, grid };
         if pass.phase != Phase::Ground {
             ground.pieces.iter().for_each(|piece| cover.add(piece));
