@@ -239,7 +239,7 @@ fn passages_follow_the_racetrack() {
     assert!((needle.rows[0].spent.passages.mm() - 4.0 * passage).abs() < 1e-8);
     // Derived: the top leg rides over the bottom one, 2·sqrt((L/2)² + b²).
     let leg = 2_f64.sqrt() * U14;
-    let front = leg + 2.0 * ((leg / 2.0).powi(2) + b * b).sqrt();
+    let front = leg + 2.0 * (leg * leg / 4.0 + b * b).sqrt();
     assert!((needle.rows[0].spent.front.mm() - front).abs() < 1e-8);
 }
 

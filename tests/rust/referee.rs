@@ -106,7 +106,8 @@ pub fn judge_habit(design: &needleful::Design) {
         let ruler = design.fabric.ruler();
         let sweeps = Sweeps::rows(design, work, &ruler);
         let mut route = Vec::new();
-        needleful::route::Planner::default().by_habit(work, &sweeps, &ruler, &habits, |stretch| route.push(stretch));
+        needleful::route::Planner::default()
+            .by_habit(work, &sweeps, &ruler, &habits, |stretch| route.push(stretch));
         let ruling = judge(work, &sweeps, &route, counts, &habits);
         assert_eq!(ruling.new_starts, used.new_starts);
         let spent = used.spent();

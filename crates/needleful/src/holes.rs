@@ -53,8 +53,8 @@ pub(crate) struct HoleSet {
 }
 
 impl HoleSet {
-    /// An empty set with room for these holes, multiples of a step apart; it takes over the memory of
-    /// another.
+    /// An empty set with room for these holes, multiples of a step apart. It takes over memory, all of it
+    /// 0, as a set leaves it that has become empty.
     pub(crate) fn with_room_for(
         step: i32,
         holes: impl Iterator<Item = Hole> + Clone,
@@ -89,16 +89,13 @@ impl HoleSet {
         });
         let mut word = 0;
         let lay = |(top, bottom): (i32, i32)| {
-            let (top, rows) = if top <= bottom {
-                (top - MARGIN, (bottom - top + 1 + 2 * MARGIN) as u32)
-            } else {
-                (0, 0)
-            };
+            let (top, rows) =
+                if top <= bottom { (top - MARGIN, (bottom - top + 1 + 2 * MARGIN) as u32) } else { (0, 0) };
             word += rows;
             Strip { top, rows, word: word - rows }
         };
         let strips = spans.into_iter().map(lay).collect();
-        memory.clear();
+        debug_assert!(memory.iter().all(|&word| word == 0));
         memory.resize(word as usize, 0);
         HoleSet { origin, shift, strips, words: memory }
     }
@@ -106,6 +103,11 @@ impl HoleSet {
     /// Its memory, for another set.
     pub(crate) fn into_memory(self) -> Vec<u64> {
         self.words
+    }
+
+    /// Takes all holes out.
+    pub(crate) fn clear(&mut self) {
+        self.words.fill(0);
     }
 
     /// Row and column of a hole, and how far the hole is beyond them.
@@ -140,16 +142,12 @@ impl HoleSet {
     /// Adds `count` holes, one step from the next, from one to the right.
     pub(crate) fn insert_run(&mut self, first: Hole, count: u32) {
         let (place, _) = self.place(first);
-        let mut from = (place.x & (WIDE - 1)) as u32;
-        let end = from + count;
-        for strip in &self.strips[(place.x >> 6) as usize..] {
-            let here = (end - from).min(64 - from % 64);
-            self.words[(strip.word as i32 + place.y - strip.top) as usize] |=
-                u64::MAX >> (64 - here) << (from % 64);
-            from += here;
-            if from == end {
-                break;
-            }
+        let (mut strip, mut bit, mut left) = ((place.x >> 6) as usize, (place.x & (WIDE - 1)) as u32, count);
+        while left > 0 {
+            let here = left.min(64 - bit);
+            let Strip { top, word, .. } = self.strips[strip];
+            self.words[(word as i32 + place.y - top) as usize] |= u64::MAX >> (64 - here) << bit;
+            (strip, bit, left) = (strip + 1, 0, left - here);
         }
     }
 
@@ -231,18 +229,19 @@ impl HoleSet {
     }
 
     /// The nearest hole farther than `beyond` and within `limit` that passes a test, no more than `most`
-    /// half threads away to either side, upward or downward.
+    /// half threads away to the right, to the left, downward and upward.
     pub(crate) fn nearest_beyond(
         &self,
         from: Hole,
         (beyond, limit): (Length, Length),
-        most: i32,
+        most: [i32; 4],
         ruler: &Ruler,
         passes: impl Fn(Hole) -> bool,
     ) -> Option<(Length, Hole)> {
-        let (across, down) = (ruler.reach_across(limit).min(most), ruler.reach_down(limit).min(most));
-        let (first, _) = self.place(from.offset(-across, -down));
-        let (last, _) = self.place(from.offset(across, down));
+        let (across, along) = (ruler.reach_across(limit), ruler.reach_down(limit));
+        let [right, left, down, up] = most;
+        let (first, _) = self.place(from.offset(-across.min(left), -along.min(up)));
+        let (last, _) = self.place(from.offset(across.min(right), along.min(down)));
         let mut best: Option<(Length, Hole)> = None;
         // Squares spare most holes the root; a little wide, so that rounding decides nothing.
         let (inner, mut outer) = (beyond.pm() as f64 * (beyond.pm() as f64 - 1.0), square_pm(limit));

@@ -246,15 +246,24 @@ fn runs(layer: &Layer, entries: usize) -> Vec<Vec<Piece>> {
     let mut runs: Vec<Vec<Piece>> = vec![Vec::new(); entries];
     for (row, cells) in layer.grid.chunks_exact(layer.columns as usize).enumerate() {
         let mut anchor = layer.hole((0, 2 * row as i32));
-        for run in cells.chunk_by(|a, b| a == b) {
-            let count = run.len() as u32;
-            if let Some(runs) = usize::from(run[0]).checked_sub(1).and_then(|entry| runs.get_mut(entry)) {
-                runs.push(Piece { anchor, count, figure: 0 });
+        let mut rest = cells;
+        while let [value, ..] = *rest {
+            let count = equal_cells(rest, value);
+            if let Some(runs) = usize::from(value).checked_sub(1).and_then(|entry| runs.get_mut(entry)) {
+                runs.push(Piece { anchor, count: count as u32, figure: 0 });
             }
             anchor.x += cell * count as i32;
+            rest = &rest[count..];
         }
     }
     runs
+}
+
+/// How many cells at the beginning are equal, looked at by fours.
+fn equal_cells(cells: &[u16], value: u16) -> usize {
+    let fours = cells.chunks_exact(4).take_while(|four| **four == [value; 4]).count();
+    let rest = &cells[4 * fours..];
+    4 * fours + rest.iter().take_while(|&&cell| cell == value).count()
 }
 
 fn gather_lines(parts: &Parts, at: usize, layer: &Layer, works: &mut [Work]) {

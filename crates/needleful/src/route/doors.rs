@@ -67,7 +67,7 @@ impl Doors {
         Doors { open, doors, lists, list_shift, worked: vec![false; pieces] }
     }
 
-    /// Gives its memory to doors to come.
+    /// Gives its memory to doors to come, once all are closed.
     pub(super) fn into_memory(self) -> Vec<u64> {
         self.open.into_memory()
     }
@@ -124,13 +124,13 @@ impl Doors {
         self.entered_at(self.open.spot(hole))
     }
 
-    /// The nearest entry between two limits, at `most` so many half threads to a side, to which the way is
-    /// covered.
+    /// The nearest entry between two limits, at `most` so many half threads to the right, to the left,
+    /// downward and upward, to which the way is covered.
     pub(super) fn nearest_covered(
         &self,
         from: Hole,
         limits: (Length, Length),
-        most: i32,
+        most: [i32; 4],
         ruler: &Ruler,
         covered: impl Fn(Hole) -> bool,
     ) -> Option<(usize, u32)> {

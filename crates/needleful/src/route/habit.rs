@@ -87,7 +87,10 @@ impl Planner {
         }
         self.nearby = nearby;
         self.doors = doors.into_memory();
-        self.cover = cover.map(|cover| cover.cells.into_memory()).unwrap_or_default();
+        if let Some(mut cover) = cover {
+            cover.cells.clear();
+            self.cover = cover.cells.into_memory();
+        }
         at
     }
 }
@@ -173,17 +176,20 @@ impl Cover {
         // No way of fewer steps is longer than the open carry; a picometre for rounding.
         let side = self.grid.side;
         let least = habits.open_carry.pm() / (ruler.step(side, side).pm() + 1) + 1;
-        let reach = self.reach(from);
-        let most = reach.into_iter().max().unwrap_or(0);
-        if i64::from(most) < least {
+        let reach = self.reach(from).map(|reach| if i64::from(reach) < least { 0 } else { reach });
+        let [right, left, down, up] = reach;
+        if right.max(left).max(down).max(up) == 0 {
             return None;
         }
+        // A way leads as far to a side at the most as it leads ahead.
+        let (across, steep) = (right.max(left), down.max(up));
+        let most = [right.max(steep), left.max(steep), down.max(across), up.max(across)]
+            .map(|most| most.saturating_mul(side));
         let limits = (habits.open_carry, habits.covered_carry);
-        doors.nearest_covered(from, limits, most.saturating_mul(side), ruler, |to| {
+        doors.nearest_covered(from, limits, most, ruler, |to| {
             let (dx, dy) = (to.x - from.x, to.y - from.y);
             let towards = if dx.abs() >= dy.abs() { [dx, -dx, 0, 0] } else { [0, 0, dy, -dy] };
-            let near =
-                towards.into_iter().zip(reach).all(|(far, reach)| far <= reach.saturating_mul(side));
+            let near = towards.into_iter().zip(reach).all(|(far, reach)| far <= reach.saturating_mul(side));
             near && self.covers(from, to)
         })
     }
@@ -220,6 +226,10 @@ impl Cover {
 
     /// Whether every middle of the steps from hole to hole lies in or on the edge of a stitched cell.
     fn covers(&self, from: Hole, to: Hole) -> bool {
+        let (first, last) = (self.grid.cell_at(from), self.grid.cell_at(to));
+        if self.grid.hole_of(first) == from && self.grid.hole_of(last) == to {
+            return self.covers_from_corner(first, (last.x - first.x, last.y - first.y));
+        }
         let (cell, corner) = (i64::from(self.grid.side), self.grid.corner);
         let (dx, dy) = (i64::from(to.x - from.x), i64::from(to.y - from.y));
         let steps = (dx.abs().max(dy.abs()) + cell - 1) / cell;
@@ -238,6 +248,31 @@ impl Cover {
             })
         })
     }
+
+    /// The same between corners of cells, a step of so many cells: each middle lies in the middle of a
+    /// column, or of a row where the way is steep.
+    fn covers_from_corner(&self, corner: Hole, (dx, dy): (i32, i32)) -> bool {
+        let steps = dx.abs().max(dy.abs());
+        (0..steps).all(|i| {
+            let stitched = |along: i32, across: i32| {
+                let cell = if dx.abs() >= dy.abs() {
+                    Hole::new(ahead(corner.x, dx, along), ahead(corner.y, dy, across))
+                } else {
+                    Hole::new(ahead(corner.x, dx, across), ahead(corner.y, dy, along))
+                };
+                self.cells.contains(cell)
+            };
+            let across = dx.abs().min(dy.abs()) * (2 * i + 1);
+            let (cell, beyond) = (across / (2 * steps), across % (2 * steps));
+            // On the line between two cells either will do.
+            stitched(i, cell) || beyond == 0 && stitched(i, cell - 1)
+        })
+    }
+}
+
+/// The `i`th cell from a corner on, in a direction.
+fn ahead(corner: i32, towards: i32, i: i32) -> i32 {
+    if towards > 0 { corner + i } else { corner - 1 - i }
 }
 
 /// The cells that a coordinate lies in or on the edge of.
