@@ -101,6 +101,9 @@ pub fn judge_habit(design: &needleful::Design) {
     let works = needleful::work::gather(design);
     let estimate = needleful::estimate(design).unwrap();
     let counts = (design.fabric.across.inch(), design.fabric.down.inch());
+    for (shade, used) in design.shades.iter().zip(&estimate.shades) {
+        assert_eq!(used.spent.total(), used.strand, "shade '{}' does not add up", shade.code);
+    }
     for ((needle, work), used) in design.needles.iter().zip(&works).zip(&estimate.needles) {
         let habits = design.needle_habits(needle);
         let ruler = design.fabric.ruler();

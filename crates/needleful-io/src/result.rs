@@ -93,6 +93,39 @@ impl From<&Spent> for SpentResult {
     }
 }
 
+/// Where the thread of a shade went, metres of single strand. The parts add up to all that is cut.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct SpentStrandResult {
+    /// On the face.
+    pub front_strand_m: f64,
+    /// Behind, within a stitch and to its neighbours.
+    pub back_strand_m: f64,
+    /// Through the fabric.
+    pub passages_strand_m: f64,
+    /// Behind, to a stitch that is no neighbour.
+    pub carries_strand_m: f64,
+    /// To secure starts and finishes.
+    pub tails_strand_m: f64,
+    /// Ends too short to use again.
+    pub orts_strand_m: f64,
+    /// Leftovers kept and never used.
+    pub kept_strand_m: f64,
+}
+
+impl From<&Spent> for SpentStrandResult {
+    fn from(spent: &Spent) -> Self {
+        SpentStrandResult {
+            front_strand_m: spent.front.metres(),
+            back_strand_m: spent.back.metres(),
+            passages_strand_m: spent.passages.metres(),
+            carries_strand_m: spent.carries.metres(),
+            tails_strand_m: spent.tails.metres(),
+            orts_strand_m: spent.orts.metres(),
+            kept_strand_m: spent.kept.metres(),
+        }
+    }
+}
+
 /// One shade in a needle.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct ThreadingResult<'a> {
@@ -215,6 +248,9 @@ pub struct ShadeResult<'a> {
     pub needles: Vec<&'a str>,
     /// Thread cut, as one strand, without unpicking and waste.
     pub cut_strand_m: f64,
+    /// Where it went.
+    #[serde(flatten)]
+    pub spent: SpentStrandResult,
     /// What has to be cut, unpicking and waste included, as one strand.
     pub need_strand_m: f64,
     /// The same as sold: divided by the strands of the thread line.

@@ -103,7 +103,7 @@ pub fn split(points: &[Point], long: bool) -> Vec<Point> {
     let mut split: Vec<Point> = points.first().copied().into_iter().collect();
     for pair in points.windows(2) {
         let ((x0, y0), (x1, y1)) = (pair[0], pair[1]);
-        let steps = greatest_divisor((x1 - x0).unsigned_abs(), (y1 - y0).unsigned_abs()).max(1) as i32;
+        let steps = greatest_divisor(x1 - x0, y1 - y0).max(1);
         let (dx, dy) = ((x1 - x0) / steps, (y1 - y0) / steps);
         if !long {
             let between = (1..steps).map(|i| (x0 + i * dx, y0 + i * dy));
@@ -114,8 +114,9 @@ pub fn split(points: &[Point], long: bool) -> Vec<Point> {
     split
 }
 
-fn greatest_divisor(a: u32, b: u32) -> u32 {
-    if b == 0 { a } else { greatest_divisor(b, a % b) }
+/// The greatest step of which two distances are multiples; 0 of two nothings.
+pub(crate) fn greatest_divisor(a: i32, b: i32) -> i32 {
+    if b == 0 { a.abs() } else { greatest_divisor(b, a % b) }
 }
 
 #[cfg(test)]

@@ -86,18 +86,20 @@ pub struct Cuts {
 }
 
 /// What one shade takes, over all needles that hold it.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct ShadeUse {
     /// Indices of the needles with stitches.
     pub needles: Vec<usize>,
     /// Thread cut, as one strand, without unpicking and waste.
     pub strand: Length,
+    /// Where it went, as one strand; the parts add up to it.
+    pub spent: Spent,
     /// What has to be cut, unpicking and waste included, longest first.
     pub need: Vec<Cuts>,
 }
 
 impl ShadeUse {
-    /// The same in whole cuts of a thread with so many strands, all together as sold.
+    /// What has to be cut, unpicking and waste included, in whole cuts of a thread with so many strands, all together as sold.
     pub fn whole_cuts(&self, strands: u32) -> Length {
         self.need.iter().map(|cuts| cuts.length * cuts.strands.div_ceil(u64::from(strands)) as i64).sum()
     }
@@ -187,8 +189,7 @@ pub fn estimate_needle(
 
 fn by_shade(parts: &Parts, needles: &[NeedleUse]) -> Result<Vec<ShadeUse>, Problems> {
     let mut wanted: Vec<Vec<(Cuts, Share)>> = vec![Vec::new(); parts.shades.len()];
-    let mut shades =
-        vec![ShadeUse { needles: Vec::new(), strand: Length::ZERO, need: Vec::new() }; parts.shades.len()];
+    let mut shades = vec![ShadeUse::default(); parts.shades.len()];
     for (index, (needle, used)) in parts.needles.iter().zip(needles).enumerate() {
         for threading in needle.threads.iter().filter(|_| used.needlefuls > 0) {
             let shade = &mut shades[threading.shade];
@@ -197,6 +198,7 @@ fn by_shade(parts: &Parts, needles: &[NeedleUse]) -> Result<Vec<ShadeUse>, Probl
             let cut = total(&[cuts]);
             shade.strand =
                 cut.and_then(|cut| cut.plus(shade.strand)).ok_or_else(|| too_much(parts, threading))?;
+            shade.spent += used.spent() * i64::from(threading.strands);
             wanted[threading.shade].push((cuts, used.waste));
         }
     }

@@ -4,9 +4,10 @@
 //! Derived: every link behind the fabric, or new start, joins two leg ends and costs at least half of
 //! each end's cheapest escape; an open route leaves two ends unused.
 
+use crate::chart::greatest_divisor;
 use crate::design::Parts;
 use crate::fabric::Hole;
-use crate::holes::{HoleSet, greatest_divisor};
+use crate::holes::HoleSet;
 use crate::price::Tariff;
 use crate::units::Length;
 use crate::work::{Figure, FigureLeg, Piece, Work};

@@ -370,8 +370,3 @@ fn square_pm(length: Length) -> f64 {
     let pm = length.pm() as f64 + 1.0;
     pm * pm
 }
-
-/// The greatest step of which all distances between pieces of a needle's work are multiples.
-pub(crate) fn greatest_divisor(a: i32, b: i32) -> i32 {
-    if b == 0 { a.abs() } else { greatest_divisor(b, a % b) }
-}

@@ -11,7 +11,7 @@ use crate::route::{Join, Sense, Stretch, Sweep, Sweeps};
 use crate::stitch::Form;
 use crate::units::Length;
 use crate::work::{Step, Work};
-use std::ops::AddAssign;
+use std::ops::{AddAssign, Mul};
 
 /// What thread in the needle went into. Their sum is all thread cut.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -36,6 +36,21 @@ impl Spent {
     /// All of it.
     pub fn total(&self) -> Length {
         self.front + self.back + self.passages + self.carries + self.tails + self.orts + self.kept
+    }
+}
+
+impl Mul<i64> for Spent {
+    type Output = Spent;
+    fn mul(self, times: i64) -> Spent {
+        Spent {
+            front: self.front * times,
+            back: self.back * times,
+            passages: self.passages * times,
+            carries: self.carries * times,
+            tails: self.tails * times,
+            orts: self.orts * times,
+            kept: self.kept * times,
+        }
     }
 }
 

@@ -199,6 +199,7 @@ fn shade_result<'a>(
         line: &line.name,
         needles: needles.collect(),
         cut_strand_m: used.strand.metres(),
+        spent: (&used.spent).into(),
         need_strand_m: need,
         need_skein_m: need / f64::from(line.strands),
         whole_cuts_skein_m: used.whole_cuts(line.strands).metres(),
