@@ -257,7 +257,7 @@ def test_needlefuls_run_out_and_leftovers_are_used():
 
 def test_a_leg_longer_than_the_needleful():
     line = [{"symbol": "a", "points": [[0, 0], [200, 0]]}]
-    with pytest.raises(ValueError):
+    with pytest.raises(AssertionError):
         work("long", lines=line, habits={"needleful_mm": 450})
 
 
