@@ -1,6 +1,7 @@
 """The shell face against the twin, to the picometre: on the demo, on the photograph chart's first 40
 rows and on 200 random designs."""
 
+import hashlib
 import json
 import os
 import pathlib
@@ -58,6 +59,12 @@ def test_random_designs(seed, tmp_path):
 def test_the_demo():
     (file,) = (ROOT / "demo").glob("*.toml")
     agree(tomllib.loads(file.read_text(encoding="utf-8")), file)
+
+
+def test_the_photograph_is_the_one_that_was_made():
+    # The digest beside the chart was written by the script that made it.
+    kept = (ROOT / "tests/data/coffee.sha256").read_text(encoding="utf-8").split()[0]
+    assert hashlib.sha256(b"".join(photograph())).hexdigest() == kept
 
 
 def test_the_photograph(tmp_path):
