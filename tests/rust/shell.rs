@@ -27,8 +27,8 @@ fn the_demo_is_checked_in_eighty_columns_without_colour() {
         }
     }
     let page = page(&run(&["check", "--needles"]));
-    for words in ["short", "tight", "enough", "over", "least possible", "as you stitch", "orts", "put"] {
-        assert!(words == "put" || page.contains(words), "{words} is not on the page");
+    for words in ["short", "tight", "enough", "over", "least possible", "as you stitch", "orts"] {
+        assert!(page.contains(words), "{words} is not on the page");
     }
 }
 

@@ -2,7 +2,7 @@
 
 use crate::page::{bar, grouped, heading, metres, several, table};
 use anstyle::Style;
-use needleful::{Design, thread::Winding};
+use needleful::Design;
 use needleful_io::result::{EstimateResult, ShadeResult, SpentResult};
 
 /// The whole page.
@@ -23,9 +23,9 @@ pub(crate) fn opening(design: &Design, result: &EstimateResult) -> String {
     let mut text = format!("{style}{}{style:#}\n", result.title);
     text += &format!(
         "{} on {count} per inch; {} with {}\n",
-        several(result.total.stitches, "stitch").replace("stitchs", "stitches"),
-        several(result.total.needlefuls, "needleful"),
-        several(result.needles.len() as u64, "needle"),
+        several(result.total.stitches, "stitch", "stitches"),
+        several(result.total.needlefuls, "needleful", "needlefuls"),
+        several(result.needles.len() as u64, "needle", "needles"),
     );
     for layer in &result.layers {
         let frame = design.layers.iter().find(|l| l.name == layer.layer);
@@ -44,18 +44,18 @@ fn shades(design: &Design, result: &EstimateResult) -> String {
         ("to buy", true, 13),
         ("remains, m", true, 10),
     ];
-    let row = |shade: &ShadeResult| {
+    let row = |(index, shade): (usize, &ShadeResult)| {
         let cells = vec![
             shade.shade.to_owned(),
             shade.name.to_owned(),
             in_needles(design, shade),
             metres(shade.whole_cuts_skein_m),
-            to_buy(shade),
+            to_buy(design, index, shade),
             metres(shade.remains_skein_m),
         ];
         (Style::new(), cells)
     };
-    table(&columns, &result.shades.iter().map(row).collect::<Vec<_>>())
+    table(&columns, &result.shades.iter().enumerate().map(row).collect::<Vec<_>>())
 }
 
 /// How many needles hold a shade, and how many of them are blends.
@@ -68,11 +68,9 @@ pub(crate) fn in_needles(design: &Design, shade: &ShadeResult) -> String {
     }
 }
 
-fn to_buy(shade: &ShadeResult) -> String {
-    let all = [Winding::Skein, Winding::Hank, Winding::Ball, Winding::Card, Winding::Spool, Winding::Cone];
-    let words = all.iter().map(|winding| winding.words()).find(|(one, _)| *one == shade.put_up);
-    let (one, many) = words.unwrap_or((shade.put_up, shade.put_up));
-    format!("{} {}", grouped(shade.put_ups), if shade.put_ups == 1 { one } else { many })
+fn to_buy(design: &Design, index: usize, shade: &ShadeResult) -> String {
+    let (one, many) = design.lines[design.shades[index].line].put_up.winding.words();
+    several(shade.put_ups, one, many)
 }
 
 fn beads(result: &EstimateResult) -> String {
@@ -85,7 +83,7 @@ fn beads(result: &EstimateResult) -> String {
             bead.bead.to_owned(),
             bead.name.to_owned(),
             grouped(bead.pieces),
-            several(bead.packets, "packet"),
+            several(bead.packets, "packet", "packets"),
         ];
         (Style::new(), cells)
     });

@@ -74,9 +74,9 @@ pub(crate) fn grouped(number: u64) -> String {
     text
 }
 
-/// So many of a thing.
-pub(crate) fn several(count: u64, one: &str) -> String {
-    format!("{} {one}{}", grouped(count), if count == 1 { "" } else { "s" })
+/// So many of a thing, by its words for one and for several.
+pub(crate) fn several(count: u64, one: &str, many: &str) -> String {
+    format!("{} {}", grouped(count), if count == 1 { one } else { many })
 }
 
 /// A share of the whole as a bar.
